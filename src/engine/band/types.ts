@@ -1,0 +1,47 @@
+import type { Changes, Span } from '../harmony/index.ts';
+import type { Bpm, Midi, NoteEvent, Ticks } from '../units/index.ts';
+import type { Voicing, VoicingStyle } from '../voicing/index.ts';
+
+/** What the player sets about the band. */
+export interface BandSettings {
+  readonly tempo: Bpm;
+  /** Name of a feel, e.g. "swing". */
+  readonly feel: string;
+  /** Long part of the beat over its short part; null lets it follow the tempo. */
+  readonly swingRatio: number | null;
+  readonly voicing: VoicingStyle;
+  /** How busy the comping is, 0 to 1. */
+  readonly density: number;
+  /** How hard the band plays, 0 to 1. */
+  readonly intensity: number;
+  readonly seed: number;
+}
+
+/** What sounds at a point in time, for the music after it to join on to. */
+export interface Carry {
+  /** The last bass note that began before the point. */
+  readonly bass: Midi | null;
+  /** The last chord comped before the point. */
+  readonly voicing: Voicing | null;
+  /**
+   * Until when the last comped chord rings, on the beat line of the plan; null when nothing rings. A
+   * push at the end of one round rings past tick 0 of the next, so beat 1 need not be struck again.
+   */
+  readonly ringsUntil: Ticks | null;
+}
+
+/** One part of one round, to be played. */
+export interface RoundPlan {
+  readonly changes: Changes;
+  /** The first span of the round that follows, for approaches and anticipations; null at the very end. */
+  readonly next: Span | null;
+  readonly settings: BandSettings;
+  /** Counted from 0. Together with the seed it makes the variation. */
+  readonly round: number;
+  /** Notes are wanted from this tick of the round on. Notes before it are none of this plan's. */
+  readonly from: Ticks;
+  readonly carry: Carry;
+}
+
+/** A part's notes for a round, from `plan.from` on, in order of onset, on the round's beat line. */
+export type PartPlayer = (plan: RoundPlan) => readonly NoteEvent[];

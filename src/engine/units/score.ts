@@ -1,0 +1,28 @@
+import type { Midi, Velocity } from './pitch.ts';
+import type { Ticks } from './time.ts';
+
+/** Who plays a note. */
+export type Part = 'comp' | 'bass' | 'drums' | 'click';
+
+export const PARTS: readonly Part[] = ['comp', 'bass', 'drums', 'click'];
+
+/**
+ * One note as it sounds: swing and feel are already in `at`. What is heard, written to a file and
+ * printed all read this same record.
+ */
+export interface NoteEvent {
+  /** Onset, in ticks from the start of the round or of the performance. */
+  readonly at: Ticks;
+  /** Sounding length, more than 0 ticks. */
+  readonly length: Ticks;
+  /** Key number; in the parts `drums` and `click` a General MIDI percussion key. */
+  readonly pitch: Midi;
+  /** The pitch as spelled, e.g. "Eb"; null for percussion. */
+  readonly name: string | null;
+  /** Its degree over the sounding chord, e.g. "b9"; null for percussion and passing tones outside. */
+  readonly degree: string | null;
+  readonly velocity: Velocity;
+  readonly part: Part;
+  /** The rule that put the note here, in words a player reads: "3rd of G7alt". */
+  readonly why: string;
+}
