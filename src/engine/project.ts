@@ -1,0 +1,151 @@
+import type { Layers, Stretch } from './arrange.ts';
+import type { BandSettings } from './band/index.ts';
+import type { Changes, NoteName } from './harmony/index.ts';
+import { bpm, ticks, type Part, type Ticks } from './units/index.ts';
+
+/** The key a chart is at home in. */
+export interface HomeKey {
+  /** One letter, at most one accidental, e.g. "Eb". */
+  readonly tonic: NoteName;
+  readonly mode: 'major' | 'minor';
+}
+
+/** How loud a part is heard. */
+export interface Level {
+  /** 0 (silent) to 1 (full); a fader position, not a gain factor. */
+  readonly level: number;
+  readonly mute: boolean;
+}
+
+export type Mix = Readonly<Record<Part, Level>>;
+
+/** The stretch that loops, by the bars as played, so that it stays where it is when a metre changes. */
+export interface Loop {
+  /** Index of the bar of the form, counted from 0. */
+  readonly bar: number;
+  /** From the start of that bar. */
+  readonly at: Ticks;
+  /** More than 0; may reach beyond the bar. */
+  readonly length: Ticks;
+}
+
+/** A scale the player has picked for a place, in preference to the one suggested. */
+export interface ScalePick {
+  /** Index of the written bar. */
+  readonly bar: number;
+  /** From the start of that bar. */
+  readonly at: Ticks;
+  /** Key into the scale table, e.g. "altered". */
+  readonly scale: string;
+}
+
+/** A chart and everything set about it: what is kept, and what is handed over. Never computed notes. */
+export interface Project {
+  readonly title: string;
+  /** The chart as typed. */
+  readonly text: string;
+  /** Null leaves the key to the changes. */
+  readonly key: HomeKey | null;
+  readonly settings: BandSettings;
+  readonly layers: Layers;
+  /** Null plays the whole form. */
+  readonly loop: Loop | null;
+  readonly scales: readonly ScalePick[];
+  readonly mix: Mix;
+  /** Words to find it by. */
+  readonly tags: readonly string[];
+  /** The teacher's words to the player. */
+  readonly words: string;
+  /** Where the changes come from, e.g. "common form". */
+  readonly source: string;
+  /** Under which terms the chart may be passed on; empty when nothing is said. */
+  readonly licence: string;
+  /** What a newer version has written beside it: kept as it came, used for nothing here. */
+  readonly others: Readonly<Record<string, unknown>>;
+}
+
+/** Something in stored or received data that could not be taken as it stands. The rest was. */
+export interface Notice {
+  /** Where, e.g. "treatments, item 2". */
+  readonly place: string;
+  /** What is wrong and what was done about it. */
+  readonly message: string;
+}
+
+/** A project from outside, and what of it could not be understood. */
+export interface Opened {
+  readonly project: Project;
+  readonly notices: readonly Notice[];
+}
+
+/** Why something kept or received cannot be had. */
+export interface Trouble {
+  /** What is wrong. */
+  readonly message: string;
+  /** What to do about it. */
+  readonly remedy: string;
+}
+
+/**
+ * A project with nothing typed. These values are also what a file or link of the first version means
+ * where it is silent, so they never change. Our choice: a medium tempo, everything at the middle, the
+ * click silent.
+ * @param set what shall be otherwise
+ */
+export function newProject(set: Partial<Project> = {}): Project {
+  return {
+    title: '',
+    text: '',
+    key: null,
+    settings: {
+      tempo: bpm(120),
+      feel: 'swing',
+      swingRatio: null,
+      voicing: 'rootless',
+      density: 0.5,
+      intensity: 0.5,
+      seed: 1,
+    },
+    layers: { placed: [], rules: [] },
+    loop: null,
+    scales: [],
+    mix: {
+      comp: { level: 0.8, mute: false },
+      bass: { level: 0.8, mute: false },
+      drums: { level: 0.8, mute: false },
+      click: { level: 0.8, mute: true },
+    },
+    tags: [],
+    words: '',
+    source: '',
+    licence: '',
+    others: {},
+    ...set,
+  };
+}
+
+/**
+ * Where a loop lies on the form's beat line, cut to the form; null when the form has no such bar any more.
+ * @param written the changes of the whole form
+ */
+export function stretchOf(loop: Loop, written: Changes): Stretch | null {
+  const bar = written.bars[loop.bar];
+  if (bar === undefined) return null;
+  const from = ticks(bar.start + loop.at);
+  const to = ticks(Math.min(from + loop.length, written.length));
+  return from < to ? { from, to } : null;
+}
+
+/**
+ * The loop that covers a stretch of the form's beat line.
+ * @param written the changes of the whole form
+ * @throws RangeError when the stretch is empty or begins outside the form
+ */
+export function loopOf(stretch: Stretch, written: Changes): Loop {
+  const bar = written.bars.findLastIndex((played) => played.start <= stretch.from);
+  if (bar < 0 || stretch.from >= written.length || stretch.to <= stretch.from) {
+    throw new RangeError(`no loop from ${stretch.from} to ${stretch.to} in ${written.length} ticks`);
+  }
+  const at = ticks(stretch.from - written.bars[bar]!.start);
+  return { bar, at, length: ticks(stretch.to - stretch.from) };
+}

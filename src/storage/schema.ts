@@ -1,0 +1,160 @@
+import * as v from 'valibot';
+import { TEMPO_RANGE } from '../engine/index.ts';
+import { FRACTION, MOST_BEATS } from './beats.ts';
+
+/**
+ * The chart file, for people and programs. Bars and beats are counted from 1 as musicians count;
+ * beats are quarter notes. Published as JSON Schema in `shared/project-file.schema.json`. The
+ * descriptions serve both: they stand in the schema and in the sentence that says what was wrong.
+ */
+
+/** The version of the format written here. It grows when an older reader would misread a new file. */
+export const FORMAT = 1;
+
+const describe = v.description;
+const text = (what: string) => v.pipe(v.string(), describe(what));
+const number = (min: number, max: number, what: string) =>
+  v.pipe(v.number(), v.minValue(min), v.maxValue(max), describe(what));
+const whole = (min: number, max: number, what: string) =>
+  v.pipe(v.number(), v.integer(), v.minValue(min), v.maxValue(max), describe(what));
+const beats = (min: number, what: string) =>
+  v.pipe(
+    v.union([
+      v.pipe(v.number(), v.minValue(min), v.maxValue(MOST_BEATS)),
+      v.pipe(v.string(), v.regex(FRACTION)),
+    ]),
+    describe(what),
+  );
+
+/** More than any chart needs; keeps a hostile file small. */
+const MOST_ITEMS = 2000;
+const MOST_BARS = 100_000;
+
+const Bar = whole(1, MOST_BARS, 'a bar, counted from 1');
+const Beat = beats(1, 'a beat, counted from 1: a number, or a fraction such as "2 1/3"');
+const Beats = beats(0, 'a number of beats, or a fraction such as "1 1/3"');
+const Id = v.pipe(v.string(), v.minLength(1), v.maxLength(100), describe('a name of its own'));
+
+const Kind = v.pipe(
+  v.picklist([
+    'altered',
+    'flat-nine',
+    'flat-nine-flat-thirteen',
+    'sharp-eleven',
+    'whole-tone',
+    'suspended-first',
+    'tritone-substitute',
+    'plain',
+  ]),
+  describe('the colour of a dominant'),
+);
+
+const When = v.pipe(
+  v.union([
+    v.literal('always'),
+    v.object({ every: whole(1, MOST_BARS, 'every how many rounds') }),
+    v.object({ chance: number(0, 1, 'how likely in each round') }),
+  ]),
+  describe('"always", { "every": 2 } for every second round, or { "chance": 0.5 }'),
+);
+
+const Extent = v.pipe(
+  v.union([v.literal('whole'), v.object({ first: Beats }), v.object({ last: Beats })]),
+  describe('"whole", { "first": 2 } or { "last": 2 } beats of the dominant'),
+);
+
+export const Treatment = v.object({
+  kind: Kind,
+  bar: Bar,
+  beat: Beat,
+  beats: Beats,
+  when: v.optional(When),
+  id: v.optional(Id),
+});
+
+export const Rule = v.object({
+  kind: Kind,
+  on: v.pipe(
+    v.picklist(['falling-fifth', 'secondary', 'falling-semitone', 'every-dominant']),
+    describe('which dominants'),
+  ),
+  extent: v.optional(Extent),
+  bars: v.optional(v.pipe(v.array(Bar), v.maxLength(MOST_ITEMS), describe('only in these bars of the form'))),
+  when: v.optional(When),
+  id: v.optional(Id),
+});
+
+export const Pick = v.object({ bar: Bar, beat: Beat, scale: Id });
+
+export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
+
+export const BandFields = {
+  tempo: v.optional(number(TEMPO_RANGE.min, TEMPO_RANGE.max, 'quarter notes a minute, from 30 to 400')),
+  feel: v.optional(v.pipe(v.string(), v.minLength(1), v.maxLength(100), describe('the name of a feel'))),
+  swing: v.optional(
+    v.pipe(
+      v.union([v.literal('with the tempo'), v.pipe(v.number(), v.minValue(1), v.maxValue(4))]),
+      describe('"with the tempo", or the long part of the beat over the short, from 1 to 4'),
+    ),
+  ),
+  voicing: v.optional(
+    v.pipe(
+      v.picklist(['rootless', 'drop-2', 'drop-3', 'shell', 'fourths']),
+      describe('how chords are voiced'),
+    ),
+  ),
+  density: v.optional(number(0, 1, 'how busy the comping is, from 0 to 1')),
+  intensity: v.optional(number(0, 1, 'how hard the band plays, from 0 to 1')),
+  seed: v.optional(
+    whole(-Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER, 'a whole number the chance is drawn from'),
+  ),
+};
+
+export const LevelFields = {
+  level: v.optional(number(0, 1, 'how loud, from 0 to 1')),
+  mute: v.optional(v.pipe(v.boolean(), describe('true when it is silent'))),
+};
+const Level = v.optional(v.object(LevelFields));
+export const MixFields = { comp: Level, bass: Level, drums: Level, click: Level };
+
+/** The fields that stand alone. */
+export const PlainFields = {
+  title: v.optional(text('the name of the chart')),
+  chart: v.pipe(
+    v.union([v.array(v.string()), v.string()]),
+    describe('the changes as typed, one string a line, or one string for all'),
+  ),
+  key: v.optional(
+    v.pipe(v.string(), v.regex(/^[A-G][#b]? (?:major|minor)$/), describe('a key such as "Eb major"')),
+  ),
+  tags: v.optional(
+    v.pipe(v.array(v.string()), v.maxLength(MOST_ITEMS), describe('words to find the chart by')),
+  ),
+  words: v.optional(text("the teacher's words to the player")),
+  source: v.optional(text('where the changes come from')),
+  licence: v.optional(text('on which terms the chart may be passed on')),
+};
+
+/** The fields that hold lists, whose items are read one by one. */
+export const ListFields = { treatments: Treatment, rules: Rule, scales: Pick };
+
+const list = <T extends v.GenericSchema>(item: T, what: string) =>
+  v.optional(v.pipe(v.array(item), v.maxLength(MOST_ITEMS), describe(what)));
+
+export const ProjectFile = v.pipe(
+  v.object({
+    vampwright: v.pipe(v.literal(FORMAT), describe('the version of this format')),
+    ...PlainFields,
+    band: v.optional(v.pipe(v.object(BandFields), describe('how the band plays'))),
+    treatments: list(Treatment, 'placed by hand over the written bars'),
+    rules: list(Rule, 'treatments by rule'),
+    loop: v.optional(v.pipe(v.object(LoopFields), describe('the stretch of the form that loops'))),
+    scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
+    mix: v.optional(v.pipe(v.object(MixFields), describe('how loud each part is'))),
+  }),
+  v.title('Vampwright chart'),
+  describe('A lead sheet as text, with what the band makes of it. Fields not named here are kept.'),
+);
+
+export { MOST_ITEMS };
+export type ProjectFile = v.InferOutput<typeof ProjectFile>;

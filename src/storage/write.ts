@@ -1,0 +1,82 @@
+import {
+  PPQ,
+  ticks,
+  type Extent,
+  type PlacedTreatment,
+  type Project,
+  type Ticks,
+  type TreatmentRule,
+  type When,
+} from '../engine/index.ts';
+import { beatsText } from './beats.ts';
+import { FORMAT, type ProjectFile, type Rule, type Treatment } from './schema.ts';
+import type * as v from 'valibot';
+
+/** The name of item `index` of a list where the file gives none. */
+export const usualId = (prefix: 't' | 'r', index: number) => `${prefix}${index + 1}`;
+
+/** A project as the chart file holds it, the fields of a newer version last. */
+export function toFile(project: Project): ProjectFile {
+  const { settings, layers, key } = project;
+  return {
+    vampwright: FORMAT,
+    title: project.title,
+    chart: project.text.split('\n'),
+    ...(key && { key: `${key.tonic} ${key.mode}` }),
+    band: {
+      tempo: settings.tempo,
+      feel: settings.feel,
+      swing: settings.swingRatio ?? 'with the tempo',
+      voicing: settings.voicing,
+      density: settings.density,
+      intensity: settings.intensity,
+      seed: settings.seed,
+    },
+    treatments: layers.placed.map(treatmentToFile),
+    rules: layers.rules.map(ruleToFile),
+    ...(project.loop && { loop: { ...place(project.loop), beats: beatsText(project.loop.length) } }),
+    scales: project.scales.map((pick) => ({ ...place(pick), scale: pick.scale })),
+    mix: project.mix,
+    tags: [...project.tags],
+    words: project.words,
+    source: project.source,
+    licence: project.licence,
+    ...project.others,
+  };
+}
+
+function treatmentToFile(item: PlacedTreatment, index: number): v.InferOutput<typeof Treatment> {
+  return {
+    kind: item.kind,
+    ...place(item),
+    beats: beatsText(item.length),
+    ...whenToFile(item.when),
+    ...(item.id !== usualId('t', index) && { id: item.id }),
+  };
+}
+
+function ruleToFile(item: TreatmentRule, index: number): v.InferOutput<typeof Rule> {
+  return {
+    kind: item.kind,
+    on: item.scope,
+    extent: extentToFile(item.extent),
+    ...(item.bars && { bars: [...item.bars] }),
+    ...whenToFile(item.when),
+    ...(item.id !== usualId('r', index) && { id: item.id }),
+  };
+}
+
+function place({ bar, at }: { readonly bar: number; readonly at: Ticks }) {
+  return { bar: bar + 1, beat: beatsText(ticks(at + PPQ)) };
+}
+
+function whenToFile(when: When): { when?: { every: number } | { chance: number } } {
+  if (when.type === 'always') return {};
+  return { when: when.type === 'every' ? { every: when.nth } : { chance: when.chance } };
+}
+
+function extentToFile(extent: Extent) {
+  if (extent.type === 'whole') return 'whole' as const;
+  const length = beatsText(extent.length);
+  return extent.type === 'first' ? { first: length } : { last: length };
+}

@@ -1,0 +1,91 @@
+import fc from 'fast-check';
+import { bpm, newProject, PPQ, ticks, type Project } from '../../src/engine/index.ts';
+
+const KINDS = [
+  'altered',
+  'flat-nine',
+  'flat-nine-flat-thirteen',
+  'sharp-eleven',
+  'whole-tone',
+  'suspended-first',
+  'tritone-substitute',
+  'plain',
+] as const;
+
+const anyText = fc.string({ unit: 'binary', maxLength: 60 });
+const fraction = fc.double({ min: 0, max: 1, noNaN: true }).map((value) => value + 0);
+const bar = fc.nat({ max: 200 });
+const at = fc.nat({ max: 400 * PPQ }).map(ticks);
+const length = fc.integer({ min: 1, max: 400 * PPQ }).map(ticks);
+const id = fc.string({ minLength: 1, maxLength: 12 });
+const when = fc.oneof(
+  fc.constant({ type: 'always' as const }),
+  fc.record({ type: fc.constant('every' as const), nth: fc.integer({ min: 1, max: 99 }) }),
+  fc.record({ type: fc.constant('chance' as const), chance: fraction }),
+);
+const extent = fc.oneof(
+  fc.constant({ type: 'whole' as const }),
+  fc.record({ type: fc.constantFrom('first', 'last'), length }),
+);
+const placed = fc.record({ id, kind: fc.constantFrom(...KINDS), bar, at, length, when });
+const rule = fc.record({
+  id,
+  kind: fc.constantFrom(...KINDS),
+  scope: fc.constantFrom('falling-fifth', 'secondary', 'falling-semitone', 'every-dominant'),
+  extent,
+  bars: fc.option(fc.array(fc.integer({ min: 1, max: 200 }), { maxLength: 4 })),
+  when,
+});
+const level = fc.record({ level: fraction, mute: fc.boolean() });
+
+/** A line of music as it is typed, so that the text in a project looks like a chart. */
+const musicText = fc
+  .array(fc.constantFrom('|', 'Dm7', 'G7alt', 'Cmaj7', 'B♭', '%', '\n', '\r\n', '[A]', '/', ' ', '3/4', 'ø'))
+  .map((signs) => signs.join(' '));
+
+const json = fc
+  .jsonValue({ maxDepth: 3 })
+  // JSON has no minus nought, and the reader lets no `__proto__` in.
+  .map((value) => JSON.parse(JSON.stringify(value).replaceAll('__proto__', 'proto')) as unknown);
+
+/** Any project a player could have made, and fields a newer version could have added. */
+export const anyProject: fc.Arbitrary<Project> = fc
+  .record({
+    title: anyText,
+    text: fc.oneof(musicText, anyText),
+    key: fc.option(
+      fc.record({
+        tonic: fc.constantFrom('C', 'Eb', 'F#', 'Cb', 'B#'),
+        mode: fc.constantFrom('major', 'minor'),
+      }),
+    ),
+    settings: fc.record({
+      tempo: fc.double({ min: 30, max: 400, noNaN: true }).map(bpm),
+      feel: fc.string({ minLength: 1, maxLength: 20 }),
+      swingRatio: fc.option(fc.double({ min: 1, max: 4, noNaN: true })),
+      voicing: fc.constantFrom('rootless', 'drop-2', 'drop-3', 'shell', 'fourths'),
+      density: fraction,
+      intensity: fraction,
+      seed: fc.maxSafeInteger(),
+    }),
+    layers: fc.record({
+      placed: fc.uniqueArray(placed, { selector: (item) => item.id, maxLength: 6 }),
+      rules: fc.uniqueArray(rule, { selector: (item) => item.id, maxLength: 4 }),
+    }),
+    loop: fc.option(fc.record({ bar, at, length })),
+    scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
+    mix: fc.record({ comp: level, bass: level, drums: level, click: level }),
+    tags: fc.array(anyText, { maxLength: 4 }),
+    words: anyText,
+    source: anyText,
+    licence: anyText,
+    others: fc.dictionary(
+      fc.string({ minLength: 1 }).map((name) => `new ${name}`),
+      json,
+      {
+        maxKeys: 3,
+        noNullPrototype: true,
+      },
+    ),
+  })
+  .map((fields) => newProject(fields as Partial<Project>));
