@@ -1,53 +1,61 @@
+import { join } from 'node:path';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
-import { defineConfig } from 'vitest/config';
+import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { launchOptions } from './tests/helpers/chromium.ts';
 
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;
 
+/** A group of tests that share where they run. `npm test` runs all groups but the soak. */
+const project = (test: TestProjectInlineConfiguration['test']): TestProjectInlineConfiguration => ({
+  extends: true,
+  test: { ...test, benchmark: { include: [], ...test?.benchmark } },
+});
+
 export default defineConfig({
-  root: testing ? here : 'src',
+  root: testing ? here : join(here, 'src'),
   base: './',
-  plugins: [svelte()],
-  server: { fs: { allow: ['..'] } },
-  build: { outDir: '../dist', emptyOutDir: true, target: 'es2022' },
+  cacheDir: join(here, 'node_modules/.vite'),
+  plugins: [svelte({ configFile: false })],
+  server: { fs: { allow: [here] } },
+  build: { outDir: join(here, 'dist'), emptyOutDir: true, target: 'es2022', manifest: true },
   optimizeDeps: { include: ['tone', 'tonal', 'vitest-browser-svelte'] },
   ...(testing && {
     test: {
       projects: [
-        {
-          extends: true,
-          test: {
-            name: 'engine',
-            environment: 'node',
-            include: ['tests/{engine,laws,architecture,storage,tools}/**/*.test.ts'],
+        project({
+          name: 'engine',
+          environment: 'node',
+          include: ['tests/{engine,laws,architecture,storage,tools}/**/*.test.ts'],
+          benchmark: { include: ['tests/{engine,storage}/**/*.bench.ts'] },
+        }),
+        project({
+          name: 'browser',
+          include: ['tests/{audio,ui}/**/*.test.ts'],
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            provider: playwright({ launchOptions: launchOptions() }),
+            instances: [{ browser: 'chromium' }],
           },
-        },
-        {
-          extends: true,
-          test: {
-            name: 'browser',
-            include: ['tests/{audio,ui}/**/*.test.ts'],
-            browser: {
-              enabled: true,
-              headless: true,
-              screenshotFailures: false,
-              provider: playwright({ launchOptions: launchOptions() }),
-              instances: [{ browser: 'chromium' }],
-            },
-          },
-        },
-        {
-          extends: true,
-          test: {
-            name: 'page',
-            environment: 'node',
-            include: ['tests/page/**/*.test.ts'],
-            testTimeout: 60_000,
-            fileParallelism: false,
-          },
-        },
+        }),
+        project({
+          name: 'page',
+          environment: 'node',
+          include: ['tests/page/**/*.test.ts'],
+          globalSetup: ['tests/helpers/site.ts'],
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+          fileParallelism: false,
+        }),
+        project({
+          name: 'soak',
+          environment: 'node',
+          include: ['tests/soak/**/*.test.ts'],
+          testTimeout: 600_000,
+        }),
       ],
     },
   }),

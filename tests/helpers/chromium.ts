@@ -1,24 +1,8 @@
-import { existsSync } from 'node:fs';
-
-const PLACES = [
-  '/usr/bin/chromium',
-  '/usr/bin/chromium-browser',
-  '/usr/bin/google-chrome',
-  '/usr/bin/google-chrome-stable',
-];
-
-/** The browser the tests drive: `CHROMIUM_PATH` where it is set, else the first one found. */
-export function chromiumPath(): string {
-  const path = process.env['CHROMIUM_PATH'] ?? PLACES.find((place) => existsSync(place));
-  if (path === undefined) {
-    throw new Error(`no Chromium found in ${PLACES.join(', ')}; install one or set CHROMIUM_PATH`);
-  }
-  return path;
-}
+import { findChromium } from '../../src/tools/programs.mjs';
 
 /** Launch options for playwright: no sandbox (the tests may run as root), sound without a gesture. */
 export const launchOptions = () => ({
-  executablePath: chromiumPath(),
+  executablePath: findChromium() ?? 'chromium (none was found: install one or set CHROMIUM_PATH)',
   args: [
     '--no-sandbox',
     '--autoplay-policy=no-user-gesture-required',

@@ -1,0 +1,38 @@
+// `npm run check:duplicates`: fails on a passage that stands in the sources twice.
+import { readdirSync, readFileSync } from 'node:fs';
+import { Detector, MemoryStore } from '@jscpd/core';
+import { Tokenizer } from '@jscpd/tokenizer';
+import { ROOT } from './run.mjs';
+
+/** About ten lines: shorter likenesses are mostly imports and the shape of the language. */
+const MIN_TOKENS = 80;
+
+/** What counts: code, without comments and blanks. */
+const mode = (/** @type {{ type: string }} */ { type }) =>
+  !['ignore', 'comment', 'block-comment', 'empty', 'new_line'].includes(type);
+
+const files = ['src', 'tests']
+  .flatMap((folder) =>
+    readdirSync(ROOT + folder, { recursive: true }).map((file) => `${folder}/${String(file)}`),
+  )
+  .filter((file) => /\.(ts|svelte|mjs)$/.test(file) && !/\/data(\.ts$|\/)/.test(file));
+
+const detector = new Detector(new Tokenizer(), new MemoryStore(), [], {
+  minTokens: MIN_TOKENS,
+  minLines: 5,
+  mode,
+});
+
+const found = [];
+for (const file of files) {
+  const format = file.endsWith('.mjs') ? 'javascript' : 'typescript';
+  found.push(...(await detector.detect(file, readFileSync(ROOT + file, 'utf8'), format)));
+}
+
+for (const { duplicationA, duplicationB } of found) {
+  const places = [duplicationA, duplicationB].map(
+    ({ sourceId, start, end }) => `${sourceId}:${start.line}-${end.line}`,
+  );
+  console.log(places.join(' stands again in '));
+}
+process.exitCode = found.length === 0 ? 0 : 1;

@@ -1,0 +1,76 @@
+import { accessSync, constants } from 'node:fs';
+import { delimiter, join } from 'node:path';
+import { run } from './run.mjs';
+
+const BROWSERS = ['chromium', 'chromium-browser', 'google-chrome', 'google-chrome-stable'];
+
+const BROWSER_PLACES = [
+  '/Applications/Chromium.app/Contents/MacOS/Chromium',
+  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
+  'C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe',
+  'C:\\Program Files (x86)\\Google\\Chrome\\Application\\chrome.exe',
+];
+
+const ADVICE = `No Chromium or Chrome was found, and the tests play the app in one. Install it:
+  Debian      apt-get install chromium
+  Ubuntu      snap install chromium
+  Fedora      dnf install chromium
+  macOS       brew install --cask google-chrome
+  Windows     winget install Google.Chrome
+or, where it stands in an unusual place, say where: CHROMIUM_PATH=/path/to/chromium npm test`;
+
+/** @param {string} path */
+function isProgram(path) {
+  try {
+    accessSync(path, constants.X_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** @param {readonly string[]} names */
+function onPath(names) {
+  const folders = (process.env['PATH'] ?? '').split(delimiter);
+  return names.flatMap((name) => folders.map((folder) => join(folder, name))).find(isProgram);
+}
+
+/**
+ * The browser that the tests and the pictures drive: `CHROMIUM_PATH` where it is set, else the first
+ * Chromium or Chrome found.
+ * @returns {string | undefined} its path; undefined when there is none
+ */
+export function findChromium() {
+  const asked = process.env['CHROMIUM_PATH'];
+  if (asked) return isProgram(asked) ? asked : undefined;
+  return onPath(BROWSERS) ?? BROWSER_PLACES.find(isProgram);
+}
+
+/**
+ * The browser's path; where there is none it is installed by apt, if this system has it and lets us.
+ * Ends the process, saying what to install, when there is still none.
+ */
+export async function needChromium() {
+  if (!findChromium() && !process.env['CHROMIUM_PATH']) await aptInstall('chromium', 'fonts-liberation');
+  const path = findChromium();
+  if (path) return path;
+  const asked = process.env['CHROMIUM_PATH'];
+  console.error(asked ? `CHROMIUM_PATH is ${asked}, but no program stands there.\n\n${ADVICE}` : ADVICE);
+  process.exit(1);
+}
+
+/** @param {...string} names Debian packages */
+async function aptInstall(...names) {
+  if (!onPath(['apt-get'])) return;
+  const isRoot = process.getuid?.() === 0;
+  if (!isRoot && (await run('sudo', ['-n', 'true'], { quiet: true })).code !== 0) return;
+  console.log(`Installing ${names.join(' and ')} with apt-get …`);
+  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
+  for (const args of [['update'], ['install', '-y', '--no-install-recommends', ...names]]) {
+    const command = ['apt-get', '-qq', ...args];
+    const { code, output } = isRoot
+      ? await run('apt-get', command.slice(1), { quiet: true, env })
+      : await run('sudo', ['-n', 'DEBIAN_FRONTEND=noninteractive', ...command], { quiet: true });
+    if (code !== 0) console.error(`${command.join(' ')} failed:\n${output}`);
+  }
+}

@@ -1,0 +1,69 @@
+import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
+import { afterAll, inject } from 'vitest';
+import { launchOptions } from './chromium.ts';
+
+/** Sizes the page is looked at in: on a desk, on a tablet, on a phone in a music stand. */
+export const SIZES = {
+  desktop: { width: 1440, height: 900 },
+  tablet: { width: 820, height: 1180 },
+  phone: { width: 360, height: 740 },
+} as const;
+
+export const SCHEMES = ['light', 'dark'] as const;
+
+/** An open page, and what went wrong on it so far. */
+export interface Visit {
+  readonly page: Page;
+  /** Errors and warnings of the console, exceptions, and requests that failed. */
+  readonly complaints: readonly string[];
+  /** Addresses outside this computer that the page asked for; they were refused. */
+  readonly foreign: readonly string[];
+  close(): Promise<void>;
+}
+
+let browser: Promise<Browser> | undefined;
+
+/**
+ * Opens the built app in a browser of its own storage, as a first visit.
+ * @param options of the browser's context: size, colour scheme, …
+ * @param path what follows the app's address, e.g. "#…"
+ */
+export async function visit(options: BrowserContextOptions = {}, path = ''): Promise<Visit> {
+  browser ??= launch();
+  const context = await (await browser).newContext({ viewport: SIZES.desktop, ...options });
+  const { address } = inject('site');
+  const complaints: string[] = [];
+  const foreign: string[] = [];
+  await context.route(
+    (url) => url.protocol.startsWith('http') && url.host !== new URL(address).host,
+    (route) => {
+      foreign.push(route.request().url());
+      return route.abort();
+    },
+  );
+  const page = await context.newPage();
+  page.on('console', (message) => {
+    if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
+  });
+  page.on('pageerror', (error) => complaints.push(error.message));
+  page.on('requestfailed', (request) => complaints.push(`no answer: ${request.url()}`));
+  page.on('response', (response) => {
+    if (response.status() >= 400) complaints.push(`${response.status()}: ${response.url()}`);
+  });
+  await page.goto(address + path, { waitUntil: 'networkidle' });
+  return { page, complaints, foreign, close: () => context.close() };
+}
+
+/** One browser for all tests of a file; without a name server, so that nothing leaves this computer. */
+function launch(): Promise<Browser> {
+  const options = launchOptions();
+  return chromium.launch({
+    ...options,
+    args: [...options.args, '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1'],
+  });
+}
+
+afterAll(async () => {
+  await (await browser)?.close();
+  browser = undefined;
+});
