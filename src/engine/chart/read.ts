@@ -1,0 +1,191 @@
+import { barLength, COMMON_TIME, ticks, type Metre } from '../units/index.ts';
+import { groupBars, type RawBar } from './bars.ts';
+import { LIMITS, METRE_UNITS } from './data.ts';
+import { reporter, type Reporter } from './problems.ts';
+import { reportStructure } from './roadmap.ts';
+import { emptySlots, repeatedSlots, symbolReader, writtenSlots } from './slots.ts';
+import { tokenize } from './tokens.ts';
+import type { Bar, Chart, Slot } from './types.ts';
+
+/**
+ * Reads a typed chart. Total on any text and linear in its length; nothing typed is lost, since the
+ * chart carries its text. How a chart is typed stands at the top of `data.ts`.
+ * @param text a lead sheet
+ * @returns bars with their chords, and every problem with its place and its remedy; a symbol that
+ *   cannot be read is a gap in its bar, and the rest plays
+ */
+export function readChart(text: string): Chart {
+  const report = reporter(text);
+  const raws = groupBars(text, tokenize(text), report);
+  if (raws.length === 0) {
+    report.warning(
+      { from: 0, to: text.length },
+      'There are no chords yet',
+      'Type chords with bar lines between them, e.g. Dm7 | G7 | Cmaj7 |',
+    );
+  }
+  const bars = layOut(text, raws, report);
+  reportStructure(bars, report);
+  return { text, bars: bars.map(({ bar }) => bar), problems: report.problems() };
+}
+
+/** A bar with the tokens it came from. */
+export interface ReadBar {
+  readonly bar: Bar;
+  readonly raw: RawBar;
+}
+
+function layOut(text: string, raws: readonly RawBar[], report: Reporter): ReadBar[] {
+  const chordAt = symbolReader(text, report);
+  const endings = endingExtents(raws, report);
+  const out: ReadBar[] = [];
+  let metre = COMMON_TIME;
+  const add = (
+    raw: RawBar,
+    slots: readonly Slot[],
+    half: 'whole' | 'first' | 'second',
+    ending: readonly number[] | null,
+  ) => {
+    const head = half !== 'second';
+    const tail = half !== 'first';
+    const bar: Bar = {
+      index: out.length,
+      from: raw.from,
+      to: raw.to,
+      metre,
+      length: barLength(metre),
+      slots,
+      simile: raw.simile,
+      mark: head && raw.marks.length > 0 ? raw.marks.map((mark) => mark.text).join(' ') : null,
+      repeatStart: head && raw.repeatStart !== null,
+      repeatEnd: tail && raw.repeatEnd ? timesOf(raw, ending, report) : 0,
+      ending,
+      signs: raw.signs.filter(({ place }) => (place === 'start' ? head : tail)).map(({ sign }) => sign),
+      note: head && raw.notes.length > 0 ? raw.notes.join(' ') : null,
+      newMetre: head && raw.metre !== null,
+      doubleEnd: tail && raw.doubleEnd,
+    };
+    out.push({ bar, raw });
+  };
+  for (const [index, raw] of raws.entries()) {
+    if (raw.metre) metre = metreOf(raw.metre, metre, report);
+    const before = out.at(-1)?.bar.slots.at(-1) ?? null;
+    const ending = endings[index]!;
+    if (raw.simile > 0) {
+      const sources = Array.from({ length: raw.simile }, (_, back) => out.at(back - raw.simile)?.bar);
+      if (out.length < raw.simile) {
+        report.error(
+          raw.items[0]!,
+          raw.simile === 1 ? 'There is no bar before to repeat' : 'There are no two bars before to repeat',
+          'Write the chords out.',
+        );
+      } else if (sources.some((source) => source!.length !== barLength(metre))) {
+        report.warning(raw.items[0]!, 'The bar it repeats has another length', 'Write the chords out.');
+      }
+      for (const [half, source] of sources.entries()) {
+        const known = out.length >= raw.simile || source !== undefined;
+        const { from, to } = raw.items[0]!;
+        const slots =
+          known && source
+            ? repeatedSlots(source.slots, metre)
+            : [
+                {
+                  at: ticks(0),
+                  length: barLength(metre),
+                  chord: null,
+                  silence: 'gap' as const,
+                  optional: false,
+                  from,
+                  to,
+                },
+              ];
+        add(raw, slots, raw.simile === 1 ? 'whole' : half === 0 ? 'first' : 'second', ending);
+      }
+    } else {
+      const slots =
+        raw.items.length === 0
+          ? emptySlots(raw, metre, before, report)
+          : writtenSlots(raw, metre, before, chordAt, report);
+      add(raw, slots, 'whole', ending);
+    }
+  }
+  return out;
+}
+
+/**
+ * Over how many bars each ending lies: up to its `:|`, the next ending or the next section. The last
+ * one is open on paper; it is taken to be as long as the longest before it (our choice: it is only
+ * drawn so, playing runs on).
+ */
+function endingExtents(raws: readonly RawBar[], report: Reporter): (readonly number[] | null)[] {
+  const out: (readonly number[] | null)[] = raws.map(() => null);
+  let longest = 0;
+  let groupEnd = -1;
+  for (let index = 0; index < raws.length; index++) {
+    const ending = raws[index]!.ending;
+    if (!ending) continue;
+    const passes = ending.passes.filter((pass) => pass >= 1 && pass <= LIMITS.times);
+    if (passes.length < ending.passes.length)
+      report.error(
+        ending,
+        `Endings are numbered from 1 to ${LIMITS.times}`,
+        'Write 1. for the first time, 2. for the second.',
+      );
+    if (passes.length === 0) continue;
+    if (groupEnd !== index - 1) longest = 0;
+    let end = index;
+    let double = -1;
+    const closes = (at: number) => raws[at]!.repeatEnd !== null;
+    const stops = (at: number) => {
+      const raw = raws[at];
+      return !raw || raw.ending !== null || raw.repeatStart !== null || raw.marks.length > 0;
+    };
+    while (!closes(end) && !stops(end + 1)) {
+      if (raws[end]!.doubleEnd && double < 0) double = end;
+      end++;
+    }
+    if (!closes(end) && !raws[end + 1]?.ending) {
+      if (double >= 0) end = double;
+      if (longest > 0) end = Math.min(end, index + longest - 1);
+    }
+    for (let at = index; at <= end; at++) out[at] = passes;
+    longest = Math.max(longest, end - index + 1);
+    groupEnd = end;
+    index = end;
+  }
+  return out;
+}
+
+function timesOf(raw: RawBar, ending: readonly number[] | null, report: Reporter): number {
+  const { times } = raw;
+  if (!times) return 2;
+  if (ending !== null) {
+    report.warning(times, 'Endings say themselves how often the stretch is played', 'Leave the number out.');
+    return 2;
+  }
+  if (times.count >= 1 && times.count <= LIMITS.times) return times.count;
+  report.error(
+    times,
+    `A repeat is played 1 to ${LIMITS.times} times, not ${times.count}`,
+    'Write the number of times in all, e.g. 3x.',
+  );
+  return times.count > LIMITS.times ? LIMITS.times : 2;
+}
+
+function metreOf(token: NonNullable<RawBar['metre']>, before: Metre, report: Reporter): Metre {
+  const { count, unit } = token;
+  const known = METRE_UNITS.includes(unit);
+  if (known && count >= 1 && count <= LIMITS.metreCount) return { count, unit: unit as Metre['unit'] };
+  const message =
+    count === 0
+      ? `A bar of ${count}/${unit} has no beats`
+      : known
+        ? `A bar of ${count}/${unit} is longer than ${LIMITS.metreCount} beats`
+        : `A beat of ${count}/${unit} is no note value`;
+  report.error(
+    token,
+    message,
+    `The bars stay in ${before.count}/${before.unit}. A time signature is e.g. 3/4, 4/4, 6/8.`,
+  );
+  return before;
+}
