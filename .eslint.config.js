@@ -71,6 +71,7 @@ export default defineConfig(
     rules: { 'no-restricted-globals': ['error', ...DEVICE] },
   },
   { files: ['src/**/data.ts', 'src/**/data/*.ts', 'tests/**'], rules: { 'max-lines': 'off' } },
+  { files: ['tests/**'], rules: { 'no-console': 'off' } },
   {
     // Scripts of the workshop talk to the terminal and to packages without types.
     files: ['src/tools/**'],

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
-import { launchOptions } from './tests/helpers/chromium.ts';
+import { launchOptions } from './src/tools/browser.mjs';
 
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;

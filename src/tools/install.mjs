@@ -4,13 +4,15 @@ import { npm, ROOT } from './run.mjs';
 /**
  * True when `node_modules` holds every package of the lock file in the version asked for. Packages
  * that are optional, such as builds for other systems, may be missing.
+ * @param {string} folder of a project, with a trailing slash
  */
-function isInstalled() {
-  const wanted = packages(`${ROOT}package-lock.json`);
-  const found = packages(`${ROOT}node_modules/.package-lock.json`);
-  return Object.entries(wanted).every(
+export function isInstalled(folder) {
+  const wanted = packages(`${folder}package-lock.json`);
+  const found = packages(`${folder}node_modules/.package-lock.json`);
+  const isThere = Object.entries(wanted).map(
     ([path, { version, optional }]) => path === '' || optional || found[path]?.version === version,
   );
+  return isThere.length > 0 && !isThere.includes(false);
 }
 
 /**
@@ -27,7 +29,7 @@ function packages(lockFile) {
 
 /** Installs the packages of the lock file where they are missing or differ; ends the process when that fails. */
 export async function installMissing() {
-  if (isInstalled()) return;
+  if (isInstalled(ROOT)) return;
   console.log('Installing the packages of package-lock.json …');
   const { code } = await npm(['ci', '--include=dev', '--no-audit', '--no-fund']);
   if (code === 0) return;

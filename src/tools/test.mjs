@@ -6,22 +6,13 @@ import { join } from 'node:path';
 import { checkNames, runChecks } from './checks.mjs';
 import { installMissing } from './install.mjs';
 import { needChromium } from './programs.mjs';
+import { tally } from './report.mjs';
 import { ROOT, run } from './run.mjs';
 
-/** Tidiness, not correctness: `npm run check` runs these too. */
-const ONLY_IN_CHECK = new Set(['unused', 'duplicates']);
+/** Run by `npm run check`: two are tidiness, the layers are among the tests here. */
+const ONLY_IN_CHECK = new Set(['unused', 'duplicates', 'layers']);
 
-/**
- * @typedef {object} Report what is read of vitest's JSON report
- * @property {number} numPassedTests
- * @property {number} numTotalTests
- * @property {readonly { status: string, assertionResults: readonly unknown[] }[]} testResults
- */
-
-/**
- * Runs vitest. A test counts as passed only when it ran and passed; a test file that does not load
- * counts as one failure, and so does a run that ends badly without naming a test.
- */
+/** Runs vitest and counts its tests. */
 async function runTests() {
   const folder = mkdtempSync(join(tmpdir(), 'vampwright-'));
   const file = join(folder, 'report.json');
@@ -29,13 +20,7 @@ async function runTests() {
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${file}`];
   const { code } = await run(process.execPath, [vitest, 'run', '--project=!soak', ...reporters]);
   try {
-    /** @type {Report} */
-    const report = JSON.parse(readFileSync(file, 'utf8'));
-    const unread = report.testResults.filter(
-      ({ status, assertionResults }) => status === 'failed' && assertionResults.length === 0,
-    );
-    const failed = report.numTotalTests - report.numPassedTests + unread.length;
-    return { passed: report.numPassedTests, failed: failed || (code === 0 ? 0 : 1) };
+    return tally(JSON.parse(readFileSync(file, 'utf8')), code);
   } catch (error) {
     console.error(`vitest left no report: ${String(error)}`);
     return { passed: 0, failed: 1 };

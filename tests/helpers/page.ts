@@ -1,15 +1,6 @@
 import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
 import { afterAll, inject } from 'vitest';
-import { launchOptions } from './chromium.ts';
-
-/** Sizes the page is looked at in: on a desk, on a tablet, on a phone in a music stand. */
-export const SIZES = {
-  desktop: { width: 1440, height: 900 },
-  tablet: { width: 820, height: 1180 },
-  phone: { width: 360, height: 740 },
-} as const;
-
-export const SCHEMES = ['light', 'dark'] as const;
+import { launchOptions, SIZES } from '../../src/tools/browser.mjs';
 
 /** An open page, and what went wrong on it so far. */
 export interface Visit {
@@ -18,7 +9,7 @@ export interface Visit {
   readonly complaints: readonly string[];
   /** Addresses outside this computer that the page asked for; they were refused. */
   readonly foreign: readonly string[];
-  close(): Promise<void>;
+  readonly close: () => Promise<void>;
 }
 
 let browser: Promise<Browser> | undefined;

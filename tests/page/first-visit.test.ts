@@ -1,6 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { describe, expect, it } from 'vitest';
-import { SCHEMES, SIZES, visit } from '../helpers/page.ts';
+import { SCHEMES, SIZES } from '../../src/tools/browser.mjs';
+import { visit } from '../helpers/page.ts';
 
 describe('the first visit', () => {
   it('says where one is', async () => {

@@ -1,4 +1,14 @@
-import { findChromium } from '../../src/tools/programs.mjs';
+import { findChromium } from './programs.mjs';
+
+/** Sizes the page is looked at in: on a desk, on a tablet, on a phone in a music stand. */
+export const SIZES = Object.freeze({
+  desktop: { width: 1440, height: 900 },
+  tablet: { width: 820, height: 1180 },
+  phone: { width: 360, height: 740 },
+});
+
+/** @type {readonly ('light' | 'dark')[]} */
+export const SCHEMES = ['light', 'dark'];
 
 /** Launch options for playwright: no sandbox (the tests may run as root), sound without a gesture. */
 export const launchOptions = () => ({

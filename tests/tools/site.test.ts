@@ -1,0 +1,58 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { serve } from '../../src/tools/site.mjs';
+
+const TYPES = {
+  'index.html': 'text/html',
+  'band.js': 'text/javascript',
+  'charts.json': 'application/json',
+  'bass.mp3': 'audio/mpeg',
+  'room.wasm': 'application/wasm',
+  'page.css': 'text/css',
+};
+
+describe('the server of npm start', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'serve-'));
+  let server: Awaited<ReturnType<typeof serve>>;
+
+  beforeAll(async () => {
+    for (const name of Object.keys(TYPES)) writeFileSync(join(folder, name), name);
+    server = await serve(folder);
+  });
+
+  afterAll(async () => {
+    await server.close();
+    rmSync(folder, { recursive: true });
+  });
+
+  it.each(Object.entries(TYPES))('sends %s as %s', async (name, type) => {
+    const answer = await fetch(server.address + name);
+    expect(answer.status).toBe(200);
+    expect(answer.headers.get('content-type')?.split(';')[0]).toBe(type);
+    expect(await answer.text()).toContain(name);
+  });
+
+  it('opens with the page', async () => {
+    expect(await (await fetch(server.address)).text()).toBe('index.html');
+  });
+
+  it('says so when a file is not there', async () => {
+    expect((await fetch(`${server.address}piano.mp3`)).status).toBe(404);
+  });
+
+  it('shows nothing outside its folder', async () => {
+    for (const path of ['..%2f..%2fetc%2fpasswd', '%2e%2e/%2e%2e/etc/passwd']) {
+      expect((await fetch(server.address + path)).status).not.toBe(200);
+    }
+  });
+
+  it('is heard on this computer only, and takes the next port when one is taken', async () => {
+    const second = await serve(folder, Number(new URL(server.address).port));
+    expect(new URL(second.address).hostname).toBe('127.0.0.1');
+    expect(second.address).not.toBe(server.address);
+    expect((await fetch(second.address)).status).toBe(200);
+    await second.close();
+  });
+});
