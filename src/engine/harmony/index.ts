@@ -1,2 +1,21 @@
 export * from './types.ts';
 export * from './changes.ts';
+export { printChord, makeChord, type ChordStyle } from './print.ts';
+export { intervalBetween, intervalOf, transposeChord } from './transpose.ts';
+export { readChord, isNoChord } from './read.ts';
+export { chordBass, chordPitchClasses, guideTones, hasDegree, isDominant, roleOf } from './chord.ts';
+export { resolution, type Resolution } from './resolution.ts';
+export {
+  commonName,
+  degreeInterval,
+  degreeSemitones,
+  mod,
+  pitchClass,
+  plainName,
+  prettyDegree,
+  prettyName,
+  prettyText,
+  spell,
+  transposeName,
+  type Interval,
+} from './names.ts';

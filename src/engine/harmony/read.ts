@@ -1,0 +1,46 @@
+import { fail, ok, type Result } from '../units/index.ts';
+import { assemble, type Assembled } from './assemble.ts';
+import { degreesOf } from './degrees.ts';
+import { nearestSymbol } from './remedy.ts';
+import { scan, type Flaw, type Parts } from './scan.ts';
+import type { Chord, ChordProblem } from './types.ts';
+
+/**
+ * Reads a chord symbol: what printed lead sheets contain, in ASCII or with real signs, with or without
+ * brackets and commas, alterations in any order, `add` and `no`, and a slash with a bass note. Never
+ * throws, whatever the text.
+ *
+ * The degrees are those the symbol asks for. `°` and `dim` without a number are triads, `ø` and a
+ * triangle bring their seventh; what `11`, `13` and `b13` bring or leave out is told at `assemble`.
+ * @param text one symbol, e.g. "C7(#9,b13)"; round brackets around the whole are taken off
+ * @returns the chord, or what is wrong with the symbol, where, and the nearest symbol that can be read
+ */
+export function readChord(text: string): Result<Chord, ChordProblem> {
+  const read = readParts(text);
+  if ('message' in read) {
+    const near = nearestSymbol(text, read, (symbol) => !('message' in readParts(symbol)));
+    const remedy = near === null ? null : `did you mean ${near}?`;
+    return fail({ from: read.from, to: read.to, message: read.message, remedy });
+  }
+  const { parts, assembled } = read;
+  return ok({
+    text,
+    root: parts.root,
+    bass: parts.bass,
+    family: assembled.family,
+    degrees: degreesOf(assembled.degrees),
+    altered: parts.altered,
+  });
+}
+
+function readParts(text: string): Flaw | { readonly parts: Parts; readonly assembled: Assembled } {
+  const parts = scan(text);
+  if ('message' in parts) return parts;
+  const assembled = assemble(parts);
+  return 'message' in assembled ? assembled : { parts, assembled };
+}
+
+/** True for the signs that tell the band to play no chord: `N.C.`, `NC`, `no chord`. */
+export function isNoChord(text: string): boolean {
+  return /^(N\.? ?C\.?|no chord)$/i.test(text.trim());
+}
