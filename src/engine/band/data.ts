@@ -1,0 +1,74 @@
+import type { ChordFamily, Degree } from '../harmony/index.ts';
+
+/**
+ * The steps between chord tones that a bass line may pass through, by chord family. A degree is left out
+ * where the chord itself has one of the same number. Common practice: the scale a player would think of
+ * (major, dorian, mixolydian, locrian with its natural ninth, whole-half diminished, whole tone).
+ */
+export const PASSING: Readonly<Record<ChordFamily, readonly Degree[]>> = {
+  major: ['9', '11', '13'],
+  minor: ['9', '11', '13'],
+  dominant: ['9', '11', '13'],
+  'half-diminished': ['9', '11', 'b13'],
+  diminished: ['9', '11', 'b13'],
+  augmented: ['9', '#11'],
+  suspended: ['9', '13'],
+  power: ['9'],
+};
+
+/**
+ * The double bass: its open E string, and the G an octave and a tenth above, where a walking line turns
+ * back. Scientific pitch E1 to G3 as MIDI. Common practice.
+ */
+export const BASS_RANGE = { low: 28, high: 55 } as const;
+
+/**
+ * What an interval costs a walking line, by semitones from 0 to 12. Steps are free, thirds and fourths
+ * cheap, the octave cheaper than its neighbours. Our choice, because lines are heard as lines by steps
+ * and a hand on the bass finds fourths, fifths and octaves under it.
+ */
+export const LEAP: readonly number[] = [2.6, 0, 0, 0.25, 0.35, 0.4, 1.1, 0.55, 1, 1.1, 1.6, 2.6, 0.9];
+
+/** What a line sets out to do in a bar, and how that changes the price of intervals. */
+export interface Intention {
+  readonly name: string;
+  readonly weight: number;
+  readonly semitone: number;
+  readonly step: number;
+  readonly skip: number;
+  readonly turn: number;
+}
+
+/** Four ways through a bar. Common practice; weights our choice. */
+export const INTENTIONS: readonly Intention[] = [
+  { name: 'scale', weight: 4, semitone: 0, step: -0.35, skip: 0.3, turn: 0.25 },
+  { name: 'arpeggio', weight: 3, semitone: 0.25, step: 0.3, skip: -0.35, turn: 0.1 },
+  { name: 'chromatic', weight: 2, semitone: -0.5, step: 0, skip: 0.25, turn: 0.2 },
+  { name: 'turning back', weight: 2, semitone: 0, step: -0.1, skip: 0, turn: -0.3 },
+];
+
+/** Prices of the rules of the line, in the same unit as LEAP. Our choice, set by ear and by the figures in the tests. */
+export const PRICES = {
+  /** The third instead of the root at a change, where allowed at all. */
+  thirdAtChange: -0.2,
+  /** A chord tone other than the root where the same chord is written anew. */
+  toneAtRenewal: 0.55,
+  scaleOnStrong: 1.6,
+  scaleOnWeak: 0.35,
+  chromatic: 0.8,
+  /** A chromatic note that does not pass through by semitone. */
+  strandedChromatic: 5,
+  rootAgain: 0.35,
+  oscillation: 0.8,
+  sameWayLeaps: 1.5,
+  leapNotTurned: 0.7,
+  /** Per semitone away from the contour, beyond four. */
+  contour: 0.13,
+  /** Per semitone below or above the comfortable middle, A1 to C3. */
+  edge: 0.12,
+  /** How far chance may shift the price of a note. */
+  whim: 0.9,
+  /** The last note before a change, by semitones to the next; anything else costs `approachElsewhere`. */
+  approach: [2.5, -0.9, -0.3, 1.2, 1.2, -0.1, 1.6, -0.1],
+  approachElsewhere: 2,
+} as const;

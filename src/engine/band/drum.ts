@@ -1,0 +1,171 @@
+import { PPQ, midi, randomFor, ticks, velocity, type NoteEvent } from '../units/index.ts';
+import { fillsOf, sectionsOf, type Fill } from './fills.ts';
+import type { Feel, Voice } from './feel.ts';
+import { feelCalled } from './feels.ts';
+import { phrasesOf } from './phrase.ts';
+import { gridOf, type BarGrid } from './pulses.ts';
+import { cellsFor, pickCell, strokesOf, tilesOf, within, type Stroke } from './rhythm.ts';
+import { lateness, offbeatAt } from './swing.ts';
+import type { PartPlayer, RoundPlan } from './types.ts';
+
+/** How late a stroke may be, in seconds: the cymbal hardly, because everyone else is measured by it. Our choice. */
+const STICKS = 0.002;
+const COMMENT = 0.006;
+
+const KICK = 36;
+/** Hi-hats: what still keeps time where the chart says N.C. */
+const HATS: ReadonlySet<number> = new Set([42, 44]);
+
+/** A drum stroke before it is a note. */
+interface Beat {
+  readonly stroke: Stroke;
+  readonly key: number;
+  readonly level: number;
+  readonly comment: boolean;
+  readonly why: string;
+}
+
+/** Plays the drums: time, comments that answer the comping, set-ups and fills. */
+export const drum: PartPlayer = (plan) => {
+  const { settings, round, from } = plan;
+  const feel = feelCalled(settings.feel);
+  const grid = gridOf(plan.changes);
+  const offbeat = offbeatAt(feel.swing, settings.swingRatio, settings.tempo);
+  const fills = fillsOf(plan, grid, feel, offbeat);
+  const sections = sectionsOf(grid);
+  const comping = phrasesOf(grid, feel.comp.cells, settings, round);
+
+  const notes = grid.flatMap((bar) => {
+    const heard = new Set<number>(strokesOf(bar, comping[bar.index] ?? [], offbeat).map((s) => s.nominal));
+    const fill = fills[bar.index] ?? null;
+    const section = sections[bar.index]!;
+    const beats = [
+      ...feel.drums.voices.flatMap((voice) => voiceIn(plan, bar, voice, offbeat, heard, section.count)),
+      ...landing(plan, bar, feel, offbeat, section.opens ? (fills[bar.index - 1] ?? null) : null),
+    ].filter((beat) => plays(beat, fill, plan));
+    return bare([...beats, ...filling(fill)]).map((beat) => noteOf(beat, plan, bar));
+  });
+  return notes.filter((note) => note.at >= from).sort((a, b) => a.at - b.at || a.pitch - b.pitch);
+};
+
+/** What one limb plays in a bar. */
+function voiceIn(
+  { settings, round }: RoundPlan,
+  bar: BarGrid,
+  voice: Voice,
+  offbeat: number,
+  heard: ReadonlySet<number>,
+  section: number,
+): readonly Beat[] {
+  if (!within(settings.tempo, voice.tempo)) return [];
+  const random = randomFor(settings.seed, 'drums', round, bar.index, voice.name);
+  const comment = voice.role === 'comment';
+  const rate = comment
+    ? voice.rate * (0.4 + 0.7 * settings.intensity + 0.5 * settings.density * 0.5)
+    : voice.rate;
+  if (!random.chance(rate)) return [];
+  const chosen = tilesOf(bar, voice.cells).flatMap((tile) => {
+    const cells = cellsFor(tile, voice.cells, settings);
+    const cell = pickCell(random, cells, (option) => {
+      if (!comment) return 1;
+      return answering(strokesOf(bar, [{ tile, cell: option }], offbeat), heard, voice.keys.includes(KICK));
+    });
+    return cell === null ? [] : [{ tile, cell }];
+  });
+  const key = voice.keys[section % voice.keys.length]!;
+  return strokesOf(bar, chosen, offbeat).map((stroke) => ({
+    stroke,
+    key: stroke.hit.what === null ? key : Number(stroke.hit.what),
+    level: voice.level,
+    comment,
+    why: comment
+      ? `${voice.name} ${heard.has(stroke.nominal) ? 'with' : 'answers'} the comping: ${stroke.cell.name}`
+      : `${voice.name}: ${stroke.cell.name}`,
+  }));
+}
+
+/** The snare speaks in the holes the comping leaves; the bass drum goes with it. Our choice, as a trio talks. */
+function answering(strokes: readonly Stroke[], heard: ReadonlySet<number>, withIt: boolean): number {
+  const together = strokes.filter((stroke) => heard.has(stroke.nominal)).length;
+  const share = strokes.length === 0 ? 0 : together / strokes.length;
+  return withIt ? 0.3 + 1.7 * share : 1.3 - share;
+}
+
+/** A new section is landed on: bass drum, and a crash where the band plays hard enough. */
+function landing(
+  { settings, round }: RoundPlan,
+  bar: BarGrid,
+  feel: Feel,
+  offbeat: number,
+  setUp: Fill | null,
+): readonly Beat[] {
+  if (setUp === null || feel.drums.crash === null) return [];
+  const random = randomFor(settings.seed, 'drums', round, bar.index, 'landing');
+  if (!random.chance(0.15 + 0.8 * settings.intensity)) return [];
+  const cell = { name: 'landing', weight: 1, tempo: [0, 1000], intensity: [0, 1] } as const;
+  const hit = { pulse: 0, place: '', length: 'held', weight: 'plain', what: null } as const;
+  const tile = { first: 0, size: 1 };
+  return strokesOf(bar, [{ tile, cell: { ...cell, hits: [hit] } }], offbeat).flatMap((stroke) => [
+    { stroke, key: feel.drums.crash!, level: 58, comment: true, why: 'crash: a new section' },
+    { stroke, key: KICK, level: 56, comment: true, why: 'bass drum: a new section' },
+  ]);
+}
+
+/** Whether a stroke stands beside the bar's fill and what the chart asks for. */
+function plays({ stroke, key, comment }: Beat, fill: Fill | null, { changes }: RoundPlan): boolean {
+  if (fill !== null && stroke.nominal >= fill.begins) {
+    if (comment) return false;
+    if (fill.dense && !HATS.has(key)) return false;
+  }
+  const silent = changes.spans.some(
+    (span) =>
+      span.silence === 'no-chord' &&
+      stroke.nominal >= span.start &&
+      stroke.nominal < span.start + span.length,
+  );
+  return !silent || HATS.has(key);
+}
+
+function filling(fill: Fill | null): readonly Beat[] {
+  if (fill === null) return [];
+  return fill.strokes.map((stroke) => ({
+    stroke,
+    key: Number(stroke.hit.what ?? 38),
+    level: fill.level,
+    comment: true,
+    why: `${fill.why}: ${stroke.cell.name}`,
+  }));
+}
+
+/** No key is struck twice at once: the louder stroke stays. */
+function bare(beats: readonly Beat[]): readonly Beat[] {
+  const kept = new Map<string, Beat>();
+  for (const beat of beats) {
+    const place = `${beat.stroke.at}/${beat.key}`;
+    const there = kept.get(place);
+    if (there === undefined || there.level < beat.level) kept.set(place, beat);
+  }
+  return [...kept.values()];
+}
+
+function noteOf(
+  { stroke, key, level, comment, why }: Beat,
+  { settings, round }: RoundPlan,
+  bar: BarGrid,
+): NoteEvent {
+  const random = randomFor(settings.seed, 'drums', round, bar.index, key, stroke.nominal);
+  const late = lateness(random, settings.tempo, 0, comment ? COMMENT : STICKS);
+  const weight = { accent: 1.14, plain: 1, ghost: 0.72 }[stroke.hit.weight];
+  const hard = 0.7 + 0.6 * settings.intensity;
+  const length = stroke.hit.length === 'held' ? bar.pulses[stroke.pulse]!.length : PPQ / 4;
+  return {
+    at: ticks(stroke.at + late),
+    length: ticks(Math.round(length)),
+    pitch: midi(key),
+    name: null,
+    degree: null,
+    velocity: velocity(level * hard * weight * (0.94 + 0.12 * random.next())),
+    part: 'drums',
+    why,
+  };
+}

@@ -1,0 +1,60 @@
+import { randomFor } from '../units/index.ts';
+import type { CellTable } from './feel.ts';
+import type { BarGrid } from './pulses.ts';
+import { busyness, cellsFor, onsetsOf, pickCell, tilesOf, type Chosen } from './rhythm.ts';
+import type { BandSettings } from './types.ts';
+
+/** Chance that a phrase begins with the rhythm the phrase before began with. Our choice: riffs are heard as meant. */
+const RIFF = 0.3;
+
+/**
+ * The comping rhythm of every bar of a round, thought in phrases of two bars: the second bar answers the
+ * first, sparse after busy and busy after sparse, so that the two together keep the asked density; now
+ * and then a phrase takes up the opening of the one before. No bar has the rhythm of the bar before it.
+ * Our choice, because that is how a comping hand leaves room.
+ *
+ * It depends on metres, settings, seed and round alone, not on the chords.
+ */
+export function phrasesOf(
+  grid: readonly BarGrid[],
+  table: CellTable,
+  settings: BandSettings,
+  round: number,
+): readonly (readonly Chosen[])[] {
+  const last = grid[grid.length - 1];
+  if (last === undefined) return [];
+  const want = 0.12 + 0.55 * settings.density;
+  const raw = (bar: BarGrid, inRound: number, aim: number, not: string | null) => {
+    const random = randomFor(settings.seed, 'comp', inRound, bar.index, 'cell');
+    return tilesOf(bar, table).flatMap((tile): Chosen[] => {
+      const cells = cellsFor(tile, table, settings);
+      const cell = pickCell(random, cells, (option) => {
+        const chosen = [{ tile, cell: option }];
+        if (not !== null && tile.size === bar.pulses.length && onsetsOf(chosen) === not) return 0;
+        return nearness(busyness(chosen), aim);
+      });
+      return cell === null ? [] : [{ tile, cell }];
+    });
+  };
+  const bars: (readonly Chosen[])[] = [];
+  for (const bar of grid) {
+    const before = bars[bar.index - 1] ?? (round > 0 ? raw(last, round - 1, want, null) : []);
+    const count = round * grid.length + bar.index;
+    const opens = count % 2 === 0;
+    const opening = bars[bar.index - 2];
+    const riff =
+      opens &&
+      opening !== undefined &&
+      grid[bar.index - 2]!.pulses.length === bar.pulses.length &&
+      onsetsOf(opening) !== onsetsOf(before) &&
+      randomFor(settings.seed, 'comp', round, bar.index, 'riff').chance(RIFF);
+    const aim = opens ? want : 2 * want - busyness(before);
+    bars.push(riff ? opening : raw(bar, round, aim, bar.pulses.length > 0 ? onsetsOf(before) : null));
+  }
+  return bars;
+}
+
+/** How well a rhythm of `busy` hits per pulse fits where `aim` are wanted: 1 at best, never nothing. */
+function nearness(busy: number, aim: number): number {
+  return 0.03 + Math.exp(-(((busy - aim) / 0.22) ** 2));
+}

@@ -1,0 +1,131 @@
+import { ticks, type Random, type Ticks } from '../units/index.ts';
+import type { Cell, CellTable } from './feel.ts';
+import { placeOf, type Hit } from './notation.ts';
+import type { BarGrid } from './pulses.ts';
+import type { BandSettings } from './types.ts';
+
+/** A run of pulses in a bar that one cell fills: where it begins and how many there are. */
+export interface Tile {
+  readonly first: number;
+  readonly size: number;
+}
+
+/** A hit in its place in the round. */
+export interface Stroke {
+  /** As it sounds, swung. */
+  readonly at: Ticks;
+  /** As it is written: the off-beat in the middle of its beat. Chords change by this. */
+  readonly nominal: Ticks;
+  /** Index of the bar, and of the pulse in it. */
+  readonly bar: number;
+  readonly pulse: number;
+  readonly hit: Hit;
+  readonly cell: Cell;
+}
+
+/** A chosen cell in its tile. */
+export interface Chosen {
+  readonly tile: Tile;
+  readonly cell: Cell;
+}
+
+/**
+ * How cells of `table` cover a bar: one for the whole bar where there is one of its size, else one for
+ * each group of beats. A group without cells takes a larger one cut short, or several smaller ones.
+ */
+export function tilesOf(bar: BarGrid, table: CellTable): readonly Tile[] {
+  const count = bar.pulses.length;
+  if (table.size === 0 || count === 0) return [];
+  if (table.has(count)) return [{ first: 0, size: count }];
+  const tiles: Tile[] = [];
+  let first = 0;
+  for (const group of bar.groups) {
+    const largest = Math.max(...[...table.keys()].filter((size) => size <= group), 0);
+    const step = table.has(group) || largest === 0 ? group : largest;
+    for (let at = 0; at < group; at += step) {
+      tiles.push({ first: first + at, size: Math.min(step, group - at) });
+    }
+    first += group;
+  }
+  return tiles;
+}
+
+/** The cells that can fill a tile: those of its size, else of the next larger size, to be cut short. */
+export function cellsFor(tile: Tile, table: CellTable, settings: BandSettings): readonly Cell[] {
+  const sizes = [...table.keys()].filter((size) => size >= tile.size).sort((a, b) => a - b);
+  const cells = sizes.length === 0 ? [] : (table.get(sizes[0]!) ?? []);
+  return cells.filter(
+    (cell) => within(settings.tempo, cell.tempo) && within(settings.intensity, cell.intensity),
+  );
+}
+
+/** True when `value` lies in the closed range. */
+export function within(value: number, [low, high]: readonly [number, number]): boolean {
+  return value >= low && value <= high;
+}
+
+/** Picks a cell by its weight times `liking`; null when nothing can be picked. */
+export function pickCell(
+  random: Random,
+  cells: readonly Cell[],
+  liking: (cell: Cell) => number = () => 1,
+): Cell | null {
+  const weight = (cell: Cell) => cell.weight * liking(cell);
+  return cells.some((cell) => weight(cell) > 0) ? random.pick(cells, weight) : null;
+}
+
+/** The strokes of the chosen cells that lie in the bar as played. */
+export function strokesOf(bar: BarGrid, chosen: readonly Chosen[], offbeat: number): readonly Stroke[] {
+  const end = bar.bar.start + bar.bar.length;
+  return chosen
+    .flatMap(({ tile, cell }) =>
+      cell.hits
+        .filter((hit) => hit.pulse < tile.size)
+        .map((hit): Stroke => {
+          const index = tile.first + hit.pulse;
+          const pulse = bar.pulses[index]!;
+          const at = (fraction: number) => ticks(pulse.at + Math.round(fraction * pulse.length));
+          return {
+            at: at(placeOf(hit.place, offbeat, pulse.ternary)),
+            nominal: at(placeOf(hit.place, 0.5, pulse.ternary)),
+            bar: bar.index,
+            pulse: index,
+            hit,
+            cell,
+          };
+        }),
+    )
+    .filter((stroke) => stroke.nominal >= bar.bar.start && stroke.nominal < end);
+}
+
+/** Where the bar's strokes begin, so that two cells that differ only in lengths count as one rhythm. */
+export function onsetsOf(chosen: readonly Chosen[]): string {
+  return chosen
+    .flatMap(({ tile, cell }) =>
+      cell.hits.filter((h) => h.pulse < tile.size).map((h) => `${tile.first + h.pulse}${h.place}`),
+    )
+    .join(' ');
+}
+
+/** Hits per pulse. */
+export function busyness(chosen: readonly Chosen[]): number {
+  const hits = chosen.reduce((sum, { cell }) => sum + cell.hits.length, 0);
+  const pulses = chosen.reduce((sum, { tile }) => sum + tile.size, 0);
+  return pulses === 0 ? 0 : hits / pulses;
+}
+
+/**
+ * Where a place on the beat line sounds: the exact middle of a pulse of two is swung, everything else
+ * stays. For chords that change on an off-beat.
+ */
+export function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Ticks {
+  for (const { bar, pulses } of grid) {
+    if (at < bar.start || at >= bar.start + bar.length) continue;
+    for (const pulse of pulses) {
+      if (!pulse.ternary && at === pulse.at + pulse.length / 2) {
+        return ticks(pulse.at + Math.round(offbeat * pulse.length));
+      }
+    }
+  }
+  return at;
+}

@@ -1,0 +1,205 @@
+import type { Span } from '../harmony/index.ts';
+import { randomFor, type Ticks } from '../units/index.ts';
+import type { Feel } from './feel.ts';
+import type { Hit } from './notation.ts';
+import { paletteOf, type Palette } from './palette.ts';
+import { strongPulses, type BarGrid } from './pulses.ts';
+import { cellsFor, pickCell, strokesOf, swung, tilesOf, type Stroke } from './rhythm.ts';
+import type { RoundPlan } from './types.ts';
+
+/**
+ * What a bass note is for:
+ * - `ground`: a change; the root or the written bass
+ * - `renewal`: a bar or a chord written anew on a harmony that goes on
+ * - `tone`: a strong beat; chord tones
+ * - `free`: a weak beat; chord tones, scale, chromatic passing notes
+ * - `approach`: the last note before a change
+ * - `pedal`: the bass stays where it is
+ * - `fifth`, `root`, `next`: asked for by the feel
+ * - `ghost`, `octave`: repeats the note before, dead, or an octave away; no note of the line
+ */
+export type Purpose =
+  | 'ground'
+  | 'renewal'
+  | 'tone'
+  | 'free'
+  | 'approach'
+  | 'pedal'
+  | 'fifth'
+  | 'root'
+  | 'next'
+  | 'ghost'
+  | 'octave';
+
+/** A place where the bass plays. */
+export interface Slot {
+  readonly at: Ticks;
+  readonly nominal: Ticks;
+  readonly bar: number;
+  readonly pulse: Ticks;
+  readonly span: number;
+  readonly palette: Palette;
+  readonly purpose: Purpose;
+  /** What the line is on its way to: the next different harmony, or null. */
+  readonly target: Palette | null;
+  /** The third may stand for the root here. */
+  readonly invertible: boolean;
+  readonly length: Hit['length'];
+  readonly weight: Hit['weight'];
+  readonly figure: string;
+}
+
+/** Chance that a change may be taken on its third. Our choice, because a root in twenty may go for a smoother line. */
+const INVERSION = 0.05;
+/** Chance that a bar leads back into the same harmony by an approach. Our choice. */
+const TURN = 0.4;
+
+/** Every place in the round where the bass plays, with its purpose. */
+export function slotsOf(
+  plan: RoundPlan,
+  grid: readonly BarGrid[],
+  feel: Feel,
+  offbeat: number,
+): readonly Slot[] {
+  const { changes, settings, round } = plan;
+  const { spans } = changes;
+  const palettes = spans.map((span) => (span.chord === null ? null : paletteOf(span.chord)));
+  const next = plan.next?.chord ? paletteOf(plan.next.chord) : null;
+  const strokes = strokesWithChanges(plan, grid, feel, offbeat);
+  const sounding = strokes.filter(({ span }) => palettes[span] != null);
+  const inLine = (index: number, step: 1 | -1) => {
+    for (let i = index + step; i >= 0 && i < sounding.length; i += step) {
+      if (!isOrnament(sounding[i]!)) return sounding[i]!;
+    }
+    return null;
+  };
+  return sounding.map((placed, index): Slot => {
+    const { stroke, span, begins } = placed;
+    const palette = palettes[span]!;
+    const bar = grid[stroke.bar]!;
+    const before = inLine(index, -1);
+    const after = isOrnament(placed) ? null : inLine(index, 1);
+    const random = randomFor(settings.seed, 'bass', round, stroke.bar, stroke.nominal);
+    const changed = begins && (span === 0 || !goesOn(spans[span - 1]!, spans[span]!));
+    const leaves = after === null ? next !== null : after.span !== span && !isAlike(spans, span, after.span);
+    const endsBar = after === null || after.stroke.bar !== stroke.bar;
+    const target = after === null ? next : leaves || endsBar ? (palettes[after.span] ?? null) : null;
+    const turns = endsBar && target !== null && random.chance(TURN);
+    const newBar = before === null || before.stroke.bar !== stroke.bar;
+    const strong = strongPulses(bar.groups).has(stroke.pulse) && stroke.hit.place === '';
+    const purpose = ((): Purpose => {
+      if (changed) return 'ground';
+      if (isOrnament(placed)) return stroke.hit.what === 'O' ? 'octave' : 'ghost';
+      const asked = ASKED[stroke.hit.what ?? ''];
+      if (asked !== undefined && (asked !== 'next' || target !== null)) return asked;
+      if (!begins && (leaves || turns) && target !== null) return 'approach';
+      if (isPedal(spans, span)) return 'pedal';
+      if (begins || newBar) return 'renewal';
+      return strong ? 'tone' : 'free';
+    })();
+    return {
+      at: stroke.at,
+      nominal: stroke.nominal,
+      bar: stroke.bar,
+      pulse: bar.pulses[stroke.pulse]?.length ?? bar.bar.length,
+      span,
+      palette,
+      purpose,
+      target,
+      invertible:
+        span > 0 && palette.chord.bass === null && spans[span]!.length >= 2 * bar.pulses[0]!.length
+          ? random.chance(INVERSION)
+          : false,
+      length: stroke.hit.length,
+      weight: stroke.hit.weight,
+      figure: stroke.cell.name,
+    };
+  });
+}
+
+const ASKED: Readonly<Record<string, Purpose>> = {
+  R: 'root',
+  '5': 'fifth',
+  C: 'tone',
+  A: 'approach',
+  N: 'next',
+};
+
+interface Placed {
+  readonly stroke: Stroke;
+  readonly span: number;
+  /** The stroke begins its span. */
+  readonly begins: boolean;
+}
+
+/** Ghosts and octave drops are ornaments of the line, unless a chord begins with them. */
+const isOrnament = ({ stroke, begins }: Placed): boolean =>
+  !begins && (stroke.hit.what === 'X' || stroke.hit.what === 'O');
+
+/** The harmony goes on: the same chord written anew. */
+export const goesOn = (before: Span, after: Span): boolean =>
+  before.chord !== null && before.chord.text === after.chord?.text;
+
+function isAlike(spans: readonly Span[], from: number, to: number): boolean {
+  for (let i = from; i < to; i++) if (!goesOn(spans[i]!, spans[i + 1]!)) return false;
+  return true;
+}
+
+/** The bass is held while the chords above it change, or is no note of its chord. */
+function isPedal(spans: readonly Span[], index: number): boolean {
+  const bass = spans[index]?.chord?.bass ?? null;
+  if (bass === null) return false;
+  return [spans[index - 1], spans[index + 1]].some(
+    (other) => other?.chord?.bass === bass && other.chord.text !== spans[index]!.chord!.text,
+  );
+}
+
+const ON_THE_CHANGE: Hit = { pulse: 0, place: '', length: 'plain', weight: 'plain', what: null };
+
+/** The feel's strokes, and one at every change that has none; a stroke hard upon a change off the beat falls away. */
+function strokesWithChanges(
+  plan: RoundPlan,
+  grid: readonly BarGrid[],
+  feel: Feel,
+  offbeat: number,
+): readonly Placed[] {
+  const { changes, settings, round } = plan;
+  const strokes = grid.flatMap((bar) => {
+    const random = randomFor(settings.seed, 'bass', round, bar.index, 'cell');
+    const chosen = tilesOf(bar, feel.bass.cells).flatMap((tile) => {
+      const cell = pickCell(random, cellsFor(tile, feel.bass.cells, settings));
+      return cell === null ? [] : [{ tile, cell }];
+    });
+    return strokesOf(bar, chosen, offbeat);
+  });
+  const taken = new Set<number>(strokes.map((stroke) => stroke.nominal));
+  const starts = new Set<number>(changes.spans.map((span) => span.start));
+  const added = changes.spans
+    .filter((span) => span.chord !== null && !taken.has(span.start))
+    .map((span): Stroke => {
+      const bar = grid[span.bar]!;
+      const pulse = bar.pulses.findIndex((p) => span.start >= p.at && span.start < p.at + p.length);
+      return {
+        at: swung(grid, span.start, offbeat),
+        nominal: span.start,
+        bar: span.bar,
+        pulse: Math.max(0, pulse),
+        hit: ON_THE_CHANGE,
+        cell: { name: 'on the change', hits: [], weight: 1, tempo: [0, 1000], intensity: [0, 1] },
+      };
+    });
+  const tooClose = (stroke: Stroke) =>
+    !starts.has(stroke.nominal) &&
+    added.some(
+      (change) =>
+        grid[stroke.bar]!.pulses.every((pulse) => pulse.at !== change.nominal) &&
+        Math.abs(change.nominal - stroke.nominal) < 0.36 * grid[stroke.bar]!.pulses[stroke.pulse]!.length,
+    );
+  let span = 0;
+  return [...strokes.filter((stroke) => !tooClose(stroke)), ...added]
+    .sort((a, b) => a.nominal - b.nominal)
+    .map((stroke) => {
+      while (span + 1 < changes.spans.length && changes.spans[span + 1]!.start <= stroke.nominal) span++;
+      return { stroke, span, begins: changes.spans[span]!.start === stroke.nominal };
+    });
+}

@@ -1,0 +1,183 @@
+import { randomFor, type Random } from '../units/index.ts';
+import { BASS_RANGE, INTENTIONS, LEAP, PRICES, type Intention } from './data.ts';
+import { cheapestLine } from './line.ts';
+import type { Palette } from './palette.ts';
+import type { Slot } from './slots.ts';
+import type { RoundPlan } from './types.ts';
+
+/** How far from the contour a note may lie; wide enough for every pitch class to have a place. */
+const REACH = 10;
+
+/**
+ * The pitches of a bass line over `slots`, one each: the cheapest line under the rules below.
+ * @param slots without ghosts and octave drops
+ */
+export function lineOver(slots: readonly Slot[], plan: RoundPlan): readonly number[] {
+  const bars = new Map<number, BarPlan>();
+  const barPlan = (bar: number) => {
+    const known = bars.get(bar);
+    if (known !== undefined) return known;
+    const made = barPlanOf(bar, plan);
+    bars.set(bar, made);
+    return made;
+  };
+  const contour = slots.map((slot) => {
+    const { start, length } = plan.changes.bars[slot.bar]!;
+    const { from, to } = barPlan(slot.bar);
+    return from + ((to - from) * (slot.nominal - start)) / Math.max(1, length);
+  });
+  const places: (readonly number[])[] = slots.map((slot, index) => pitchesFor(slot, contour[index]!));
+  const whims = slots.map((slot) =>
+    whimsOf(randomFor(plan.settings.seed, 'bass', plan.round, slot.bar, slot.nominal, 'whim')),
+  );
+  const intentions = slots.map((slot) => barPlan(slot.bar).intention);
+  const next = plan.next?.chord;
+  const home = slots[slots.length - 1]?.target ?? null;
+  // The next round's first note is no note of this line, but the line leads there.
+  if (next && home !== null) places.push(pitchesOf([home.ground], BASS_RANGE.low, BASS_RANGE.high));
+
+  const line = cheapestLine(places, plan.carry.bass, {
+    own: (index, note) => {
+      const slot = slots[index];
+      if (slot === undefined) return 0;
+      return ownPrice(slot, note, contour[index]!) + whims[index]![note - BASS_RANGE.low]!;
+    },
+    step: (index, before, note) => {
+      const prior = slots[index - 1];
+      const slot = slots[index];
+      return stepPrice(prior, before, slot, note, intentions[index] ?? intentions[index - 1]!);
+    },
+    turn: (index, first, second, note) =>
+      turnPrice(slots[index - 1]!, first, second, note, intentions[index] ?? intentions[index - 1]!),
+  });
+  return line.slice(0, slots.length);
+}
+
+interface BarPlan {
+  readonly intention: Intention;
+  /** Where the line wants to be at the beginning of the bar and of the next. */
+  readonly from: number;
+  readonly to: number;
+}
+
+function barPlanOf(bar: number, { changes, settings, round }: RoundPlan): BarPlan {
+  const height = (inRound: number, index: number) =>
+    33.5 + 15 * randomFor(settings.seed, 'bass', inRound, index, 'height').next();
+  const isLast = bar + 1 >= changes.bars.length;
+  const random = randomFor(settings.seed, 'bass', round, bar, 'intention');
+  return {
+    intention: random.pick(INTENTIONS, (each) => each.weight),
+    from: height(round, bar),
+    to: isLast ? height(round + 1, 0) : height(round, bar + 1),
+  };
+}
+
+function whimsOf(random: Random): Float64Array {
+  return Float64Array.from(
+    { length: BASS_RANGE.high - BASS_RANGE.low + 1 },
+    () => PRICES.whim * random.next(),
+  );
+}
+
+/** The pitches a slot may take within reach of the contour. */
+function pitchesFor(slot: Slot, contour: number): readonly number[] {
+  const low = Math.max(BASS_RANGE.low, Math.round(contour) - REACH);
+  const high = Math.min(BASS_RANGE.high, Math.round(contour) + REACH);
+  const found = pitchesOf(classesFor(slot), low, high);
+  return found.length > 0 ? found : pitchesOf([slot.palette.ground], low, high);
+}
+
+function pitchesOf(classes: readonly number[], low: number, high: number): readonly number[] {
+  const pitches: number[] = [];
+  for (let pitch = low; pitch <= high; pitch++) if (classes.includes(pitch % 12)) pitches.push(pitch);
+  return pitches;
+}
+
+/** The pitch classes a slot may take. */
+function classesFor({ purpose, palette, target, invertible }: Slot): readonly number[] {
+  const { ground, root, third, fifth, tones, scale, chromatic } = palette;
+  switch (purpose) {
+    case 'ground':
+      return invertible && third !== null ? [ground, third] : [ground];
+    case 'pedal':
+      return [ground];
+    case 'root':
+      return [ground];
+    case 'fifth':
+      return [fifth ?? root];
+    case 'next':
+      return [target!.ground];
+    case 'renewal':
+    case 'tone':
+      return [...new Set([ground, ...tones.keys()])];
+    case 'approach': {
+      const goal = target!.ground;
+      const near = [1, 11, 2, 10, 7].map((above) => (goal + above) % 12);
+      return [...new Set([...near.filter((pc) => chromatic || scale.has(pc)), ...tones.keys()])];
+    }
+    default:
+      return chromatic ? ALL : [...scale.keys()];
+  }
+}
+
+const ALL: readonly number[] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11];
+
+/** The price of a note by itself. */
+function ownPrice({ purpose, palette }: Slot, note: number, contour: number): number {
+  const pc = note % 12;
+  const away = Math.max(0, Math.abs(note - contour) - 4) * PRICES.contour;
+  const edge = Math.max(0, 32 - note, note - 48) * PRICES.edge;
+  const place = away + edge;
+  switch (purpose) {
+    case 'ground':
+      return place + (pc === palette.ground ? 0 : PRICES.thirdAtChange);
+    case 'renewal':
+      return place + (pc === palette.ground ? 0 : PRICES.toneAtRenewal);
+    case 'tone':
+      return place + (pc === palette.ground ? PRICES.rootAgain : 0);
+    case 'free':
+      if (palette.tones.has(pc)) return place + (pc === palette.ground ? PRICES.rootAgain : 0);
+      return place + (palette.scale.has(pc) ? PRICES.scaleOnWeak : PRICES.chromatic);
+    default:
+      return place;
+  }
+}
+
+/** The price of going from one note to the next. */
+function stepPrice(
+  prior: Slot | undefined,
+  before: number,
+  slot: Slot | undefined,
+  note: number,
+  intention: Intention,
+): number {
+  const size = Math.abs(note - before);
+  if (prior?.purpose === 'approach') return PRICES.approach[size] ?? PRICES.approachElsewhere;
+  if (size === 0 && slot !== undefined && STAYS.has(slot.purpose)) return 0;
+  const leap = LEAP[size] ?? 4 + 0.3 * (size - 12);
+  if (size === 1) return leap + intention.semitone + intention.step / 2;
+  if (size === 2) return leap + intention.step;
+  if (size >= 3 && size <= 5) return leap + intention.skip;
+  return leap;
+}
+
+const STAYS: ReadonlySet<string> = new Set(['pedal', 'root', 'fifth', 'next']);
+
+/** The price of three notes in a row; `middle` is the slot of the second. */
+function turnPrice(middle: Slot, first: number, second: number, note: number, intention: Intention): number {
+  const [one, two] = [second - first, note - second];
+  let price = 0;
+  if (note === first) price += PRICES.oscillation;
+  if (one * two < 0) price += intention.turn;
+  const outside = middle.purpose === 'free' && !isIn(middle.palette, second % 12);
+  if (outside && !(one * two > 0 && Math.abs(one) <= 2 && Math.abs(two) === 1)) {
+    price += PRICES.strandedChromatic;
+  }
+  if (one * two > 0 && Math.abs(one) > 2 && Math.abs(two) > 2 && Math.abs(note - first) > 10) {
+    price += PRICES.sameWayLeaps;
+  }
+  if (Math.abs(one) > 7 && one * two >= 0) price += PRICES.leapNotTurned;
+  return price;
+}
+
+const isIn = (palette: Palette, pc: number): boolean => palette.scale.has(pc);
