@@ -78,6 +78,9 @@ export function assemble(parts: Parts): Assembled | Flaw {
     if (left === undefined || (degrees & left) === 0) {
       return flaw(from, to, `there is no ${number} to leave out`, '');
     }
+    if (isDiminished(parts) && number <= 5) {
+      return flaw(from, to, 'a diminished chord is built on its third and its fifth', '');
+    }
     degrees &= ~left;
   }
   if (degrees & D.flatThirteenth) degrees &= ~D.fifth;
@@ -113,7 +116,7 @@ function assembleAltered(parts: Parts): Assembled | Flaw {
 }
 
 function assemblePower(parts: Parts): Assembled | Flaw {
-  const others = parts.typed & ~(D.ninths | D.thirteenths | D.sixth | D.elevenths);
+  const others = parts.typed & (D.alteredFifths | D.majorThird);
   if (
     parts.quality !== 'plain' ||
     parts.augmented ||

@@ -1,6 +1,7 @@
 export * from './types.ts';
 export * from './changes.ts';
-export { printChord, makeChord, type ChordStyle } from './print.ts';
+export { makeChord } from './make.ts';
+export { CHORD_STYLES, printChord, type ChordStyle } from './print.ts';
 export { intervalBetween, intervalOf, transposeChord } from './transpose.ts';
 export { readChord, isNoChord } from './read.ts';
 export { chordBass, chordPitchClasses, guideTones, hasDegree, isDominant, roleOf } from './chord.ts';

@@ -1,5 +1,4 @@
-import { ALTERED, familyOf } from './assemble.ts';
-import { degreesOf, setOf, type DegreeSet } from './degrees.ts';
+import { degreesOf, setOf } from './degrees.ts';
 import { prettyName } from './names.ts';
 import type { Chord, Degree, NoteName } from './types.ts';
 
@@ -9,12 +8,14 @@ import type { Chord, Degree, NoteName } from './types.ts';
  */
 export type ChordStyle = 'ascii' | 'letters' | 'signs';
 
+export const CHORD_STYLES: readonly ChordStyle[] = ['ascii', 'letters', 'signs'];
+
+/** The words of a style. `half` is null where a half-diminished chord is written as minor with a flat fifth. */
 interface Wording {
   readonly major: string;
   readonly minor: string;
   readonly diminished: string;
   readonly augmented: string;
-  /** Null where the half-diminished chord is written as a minor one with a flat fifth. */
   readonly half: string | null;
 }
 
@@ -22,129 +23,118 @@ interface Wording {
 const LETTERS: Wording = { major: 'maj', minor: 'm', diminished: 'dim', augmented: 'aug', half: null };
 const SIGNS: Wording = { major: '△', minor: '−', diminished: '°', augmented: '+', half: 'ø' };
 
-/**
- * Prints a chord in one consistent style. What is printed reads back to the same root, bass and degrees.
- */
+/** Prints a chord in one consistent style. What is printed reads back to the same root, bass and degrees. */
 export function printChord(chord: Chord, style: ChordStyle = 'ascii'): string {
-  const suffix = suffixOf(setOf(...chord.degrees), chord, style === 'signs' ? SIGNS : LETTERS);
-  const safe =
-    style === 'ascii' ? suffix : suffix.replaceAll('b', '♭').replaceAll('#', '♯').replaceAll('su♭', 'sub');
-  const name = style === 'ascii' ? (note: NoteName) => note : prettyName;
-  const bass = chord.bass === null ? '' : `/${name(chord.bass)}`;
-  return name(chord.root) + safe + bass;
+  const suffix = suffixOf(chord, style === 'signs' ? SIGNS : LETTERS);
+  const bass = chord.bass === null ? '' : `/${nameIn(style, chord.bass)}`;
+  if (style === 'ascii') return chord.root + (isDouble(chord.root) ? guarded(suffix) : suffix) + bass;
+  return nameIn(style, chord.root) + suffix.replace(/b(?=\d)/g, '♭').replaceAll('#', '♯') + bass;
 }
 
-/**
- * A chord of given degrees, with the symbol that asks for them as its text.
- * @throws RangeError when no symbol asks for just these degrees
- */
-export function makeChord(root: NoteName, degrees: readonly Degree[], bass: NoteName | null = null): Chord {
-  const set = setOf(...degrees);
-  const unknown = degrees.find((degree) => setOf(degree) === 0);
-  if (unknown !== undefined || (set & setOf('1')) === 0) {
-    throw new RangeError(`no chord symbol asks for the degrees ${degrees.join(' ')}`);
-  }
-  const altered = set === ALTERED;
-  const chord = { text: '', root, bass, family: familyOf(set), degrees: degreesOf(set), altered };
-  return { ...chord, text: printChord(chord) };
-}
+const nameIn = (style: ChordStyle, name: NoteName): string => (style === 'ascii' ? name : prettyName(name));
 
-/** The part of a symbol behind its root. */
-function suffixOf(set: DegreeSet, chord: Chord, words: Wording): string {
-  if (chord.altered) return '7alt';
-  const rest = new Rest(set);
-  const base = baseOf(rest, chord, words);
-  return base + listed(base, rest);
+const isDouble = (name: NoteName): boolean => name.length > 2;
+
+/** After a typed double accidental a bare number would take the second accidental for its own. */
+function guarded(suffix: string): string {
+  if (/^5/.test(suffix)) return listed('', ['no3', ...suffix.slice(1).split(/[(),]/).filter(Boolean)]);
+  return suffix.replace(/^(?=6)/, 'maj').replace(/^(?=9|1)/, 'dom');
 }
 
 /** The degrees not yet printed. */
 class Rest {
-  set: DegreeSet;
-  readonly all: DegreeSet;
-  readonly extras: string[] = [];
-  constructor(set: DegreeSet) {
-    this.all = set;
-    this.set = set & ~setOf('1');
+  private set: number;
+  private readonly all: number;
+  constructor(degrees: readonly Degree[]) {
+    this.all = setOf(...degrees);
+    this.set = this.all & ~setOf('1');
   }
-  /** Takes the degrees off when they are all there. */
+  /** True when the chord has any of the degrees, printed or not. */
+  has(...degrees: readonly Degree[]): boolean {
+    return (this.all & setOf(...degrees)) !== 0;
+  }
+  /** Takes the degrees off the list; false when one is missing. */
   take(...degrees: readonly Degree[]): boolean {
     const wanted = setOf(...degrees);
     if ((this.set & wanted) !== wanted) return false;
     this.set &= ~wanted;
     return true;
   }
-  has(...degrees: readonly Degree[]): boolean {
-    return (this.all & setOf(...degrees)) !== 0;
+  left(): readonly Degree[] {
+    return degreesOf(this.set);
   }
 }
 
-function baseOf(rest: Rest, chord: Chord, words: Wording): string {
-  const suspended = rest.has('2', '4');
-  const minor = rest.take('b3') || (suspended && chord.family === 'minor');
-  if (minor && !suspended && rest.has('b5') && !rest.has('5', '#5')) {
-    if (rest.has('bb7') || !rest.has('b7', '7', '6', '13')) return diminishedBase(rest, words);
-    if (rest.has('7') && !rest.has('b7')) return diminishedBase(rest, words);
-    if (rest.has('b7') && words.half !== null) {
-      rest.take('b5');
-      return words.half + sizeOf(rest, '7', 'b7', true);
-    }
+/** The part of a symbol behind its root. */
+function suffixOf(chord: Chord, words: Wording): string {
+  if (chord.altered) return '7alt';
+  const rest = new Rest(chord.degrees);
+  const missing: string[] = [];
+  const suspended = (rest.take('2') ? 'sus2' : '') + (rest.take('4') ? 'sus4' : '');
+  const minor = suspended === '' ? rest.take('b3') : chord.family === 'minor';
+  const base = diminishedBase(rest, words, minor && suspended === '');
+  if (base !== null) return listed(base, [...rest.left()]);
+
+  if (suspended !== '') {
+    if (rest.take('3')) missing.push('add3');
+  } else if (!minor && !rest.take('3')) {
+    if (rest.has('5') && !rest.has('b7', '7', '6')) return powerSuffix(rest);
+    missing.push('no3');
   }
-  const third = suspended ? suspension(rest) : '';
-  if (!suspended && !minor && !rest.take('3')) {
-    if (rest.take('5') && !rest.has('b7', '7', '6')) return '5';
-    rest.extras.push('no3');
-  } else if (suspended && rest.take('3')) rest.extras.push('add3');
-  const mark = minor ? words.minor : '';
-  if (!minor && rest.has('#5') && !rest.has('5', 'b5', 'b7', '7', '6') && !suspended) {
-    rest.take('#5');
-    return words.augmented;
-  }
-  if (!rest.take('5') && !rest.has('b5', '#5', 'b13')) rest.extras.push('no5');
-  if (rest.take('b7')) return mark + sizeOf(rest, '', 'b7', minor && !suspended) + third;
-  if (rest.take('7')) {
-    const size = words.major + sizeOf(rest, '', '7', false);
-    return (minor ? `${mark}(${size})` : size) + third;
-  }
-  if (rest.take('6')) return mark + (rest.take('9') ? '69' : '6') + third;
-  return mark + third;
+  const fifthAlone = rest.has('#5') && !rest.has('5', 'b5', 'b7', '7', '6');
+  if (!minor && suspended === '' && fifthAlone && rest.take('#5'))
+    return listed(words.augmented, [...rest.left(), ...missing]);
+  if (!rest.take('5') && !rest.has('b5', '#5', 'b13')) missing.push('no5');
+  const stem = stemOf(rest, words, minor, suspended);
+  return listed(stem + suspended, [...rest.left(), ...missing]);
 }
 
-function diminishedBase(rest: Rest, words: Wording): string {
+function powerSuffix(rest: Rest): string {
+  rest.take('5');
+  return listed('5', [...rest.left()]);
+}
+
+/** The base of the chords on a diminished triad; null for any other. */
+function diminishedBase(rest: Rest, words: Wording, minor: boolean): string | null {
+  if (!minor || !rest.has('b5') || rest.has('5', '#5', '6', '13')) return null;
+  if (rest.has('b7')) {
+    if (words.half === null || rest.has('7')) return null;
+    rest.take('b7', 'b5');
+    return words.half + sizeOf(rest, true, false);
+  }
   rest.take('b5');
-  const major = rest.take('7') ? `(${words.major}7)` : '';
-  if (!rest.take('bb7')) return words.diminished + major;
-  return words.diminished + sizeOf(rest, '', 'bb7', true) + major;
+  const size = rest.take('bb7') ? sizeOf(rest, true, false) : '';
+  return words.diminished + size + (rest.take('7') ? `(${words.major}7)` : '');
 }
 
-function suspension(rest: Rest): string {
-  const second = rest.take('2') ? 'sus2' : '';
-  const fourth = rest.take('4') ? 'sus4' : '';
-  return second + fourth;
+/** Quality, seventh and size. */
+function stemOf(rest: Rest, words: Wording, minor: boolean, suspended: string): string {
+  const mark = minor ? words.minor : '';
+  if (rest.take('b7')) return mark + sizeOf(rest, minor && suspended === '', true);
+  if (rest.take('7')) {
+    const size = words.major + sizeOf(rest, false, true);
+    return minor ? `${mark}(${size})` : size;
+  }
+  if (rest.take('6')) return mark + (rest.take('9') ? '69' : '6');
+  return mark;
 }
 
-/** 7, 9, 11 or 13, whichever takes most of the tensions with it. */
-function sizeOf(rest: Rest, _lead: string, seventh: Degree, hasEleventh: boolean): string {
-  if (seventh === 'b7') rest.take('b7');
-  const altered = rest.has('b9', '#9');
-  if (seventh !== 'bb7' && rest.has('13') && (rest.has('9') || altered) && !rest.has('2')) {
-    rest.take('13');
+/** 7, 9, 11 or 13: the largest whose own degrees are all there. */
+function sizeOf(rest: Rest, hasEleventh: boolean, hasThirteenth: boolean): string {
+  const ninth = rest.has('9', 'b9', '#9') && !rest.has('2');
+  if (hasThirteenth && ninth && rest.take('13')) {
     rest.take('9');
     return '13';
   }
-  if (hasEleventh && rest.has('11') && rest.has('9')) {
-    rest.take('9', '11');
-    return '11';
-  }
+  if (hasEleventh && rest.take('9', '11')) return '11';
   return rest.take('9') ? '9' : '7';
 }
 
-/** What the base does not say: one alteration bare behind a number, anything else in brackets. */
-function listed(base: string, rest: Rest): string {
-  const degrees = degreesOf(rest.set);
-  const items = [...degrees.map(String), ...rest.extras];
-  if (items.length === 0) return '';
-  const only = items.length === 1 ? degrees[0] : undefined;
-  if (only !== undefined && /^[b#]/.test(only) && /[0-9]$/.test(base)) return only;
-  if (only !== undefined && /^\d/.test(only) && !/\d/.test(base)) return `add${only}`;
-  return `(${items.join(',')})`;
+/** What the base does not say: one alteration bare behind a number, one added degree by `add`, the rest in brackets. */
+function listed(base: string, items: readonly string[]): string {
+  const only = items.length === 1 ? items[0]! : '';
+  if (items.length === 0) return base;
+  if (/^[b#]/.test(only) && /\d$/.test(base)) return base + only;
+  if (/^\d/.test(only) && !/\d/.test(base)) return `${base}add${only}`;
+  return `${base}(${items.join(',')})`;
 }

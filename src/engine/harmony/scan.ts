@@ -521,12 +521,16 @@ class Scanner {
     const setsSeventh = hasSize || word === 'triangle' || parts.quality !== 'plain' || follows;
     if (!setsSeventh) return this.setQuality('major', from);
     if (parts.quality === 'plain') parts.quality = 'major';
-    if (parts.seventh === 'plain' && parts.extension === 7 && !(follows && !hasSize)) {
-      if (parts.quality !== 'diminished') {
-        return flaw(from, this.at, 'the symbol asks for a minor and for a major seventh', '');
-      }
+    if (parts.seventh === 'plain' && parts.quality === 'diminished') {
       parts.seventh = 'both';
       return null;
+    }
+    if (parts.seventh === 'plain' && parts.quality === 'diminished') {
+      parts.seventh = 'both';
+      return null;
+    }
+    if (parts.seventh === 'plain' && parts.extension === 7 && !(follows && !hasSize)) {
+      return flaw(from, this.at, 'the symbol asks for a minor and for a major seventh', '');
     }
     parts.seventh = 'major';
     if (hasSize && number > 7) {
