@@ -55,6 +55,9 @@ function levels(text: string): number {
   return deepest;
 }
 
+/** A list or group longer than this is written over several lines. */
+const LONGEST_LINE = 100;
+
 /**
  * JSON with one field of the object a line and one item of a long list a line, so that it reads as a
  * table. Parsing it gives the same value as `JSON.stringify`.
@@ -64,16 +67,25 @@ export function printObject(value: JsonObject): string {
   return `{\n${lines.join(',\n')}\n}\n`;
 }
 
-const isNested = (value: unknown) => typeof value === 'object' && value !== null;
-
 function block(field: unknown): string {
-  const oneItemALine = Array.isArray(field) && (field.some(isNested) || inline(field).length > 90);
-  return oneItemALine ? `[\n${field.map((item) => `    ${inline(item)}`).join(',\n')}\n  ]` : inline(field);
+  const line = inline(field);
+  const isTable = Array.isArray(field) && field.some((item) => typeof item === 'object' && item !== null);
+  if (!isTable && line.length <= LONGEST_LINE) return line;
+  if (Array.isArray(field)) return `[\n${field.map((item) => `    ${inline(item)}`).join(',\n')}\n  ]`;
+  return isObject(field)
+    ? `{\n${named(field)
+        .map((part) => `    ${part}`)
+        .join(',\n')}\n  }`
+    : line;
+}
+
+function named(value: JsonObject): readonly string[] {
+  return Object.entries(value).map(([name, field]) => `${JSON.stringify(name)}: ${inline(field)}`);
 }
 
 function inline(value: unknown): string {
   if (Array.isArray(value)) return `[${value.map(inline).join(', ')}]`;
   if (!isObject(value)) return JSON.stringify(value);
-  const fields = Object.entries(value).map(([name, field]) => `${JSON.stringify(name)}: ${inline(field)}`);
+  const fields = named(value);
   return fields.length === 0 ? '{}' : `{ ${fields.join(', ')} }`;
 }

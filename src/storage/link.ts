@@ -9,8 +9,9 @@ import {
   type Trouble,
 } from '../engine/index.ts';
 import { fromBase64Url, toBase64Url } from './base64url.ts';
-import { isObject, MOST_CHARACTERS, parseObject, type JsonObject } from './json.ts';
+import { isObject, parseObject, type JsonObject } from './json.ts';
 import { mend } from './mend.ts';
+import { openPhrases, pressPhrases } from './phrases.ts';
 import { fromFile } from './read.ts';
 import { FORMAT } from './schema.ts';
 import { lengthen, shorten, without } from './shorten.ts';
@@ -20,8 +21,12 @@ import { toFile } from './write.ts';
 /**
  * A link carries a whole project in the URL's fragment, which never leaves the browser: the version
  * of the format, a full stop, and the chart file's fields that are not the usual ones, under one
- * letter each, as JSON, raw deflate (RFC 1951), two bytes to check it by, and base64url (RFC 4648).
+ * letter each, as JSON with its commonest phrases shortened, raw deflate (RFC 1951), two bytes to check
+ * it by, and base64url (RFC 4648).
  */
+
+/** What a link may hold, inflated, in bytes: far more than a chart, little enough for any device. */
+const MOST_BYTES = 1_000_000;
 
 const CHECK_BYTES = 2;
 
@@ -50,7 +55,7 @@ const CHANGED: Notice = {
  * What comes after the `#` of a link that opens `project`. A chart of 32 bars takes under 300 characters.
  */
 export async function encodeLink(project: Project): Promise<string> {
-  const body = await deflate(new TextEncoder().encode(JSON.stringify(pack(project))));
+  const body = await deflate(new TextEncoder().encode(pressPhrases(JSON.stringify(pack(project)))));
   const bytes = new Uint8Array(body.length + CHECK_BYTES);
   bytes.set(body);
   bytes.set(checkBytes(body), body.length);
@@ -63,14 +68,14 @@ export async function encodeLink(project: Project): Promise<string> {
  * fragment's data is inflated only as far as a chart can go.
  */
 export async function decodeLink(fragment: string): Promise<Result<Opened, Trouble>> {
-  if (fragment.length > MOST_CHARACTERS) return fail(TOO_LARGE);
+  if (fragment.length > 2 * MOST_BYTES) return fail(TOO_LARGE);
   const match = /^\s*#?([1-9]\d{0,5})\.([\w-]+)/.exec(fragment);
   const bytes = match && fromBase64Url(match[2]!);
   if (!match || !bytes) return fail(FOREIGN);
   const body = bytes.slice(0, Math.max(0, bytes.length - CHECK_BYTES));
-  const inflated = await inflate(body, MOST_CHARACTERS);
+  const inflated = await inflate(body, MOST_BYTES);
   if (inflated.end === 'too-large') return fail(TOO_LARGE);
-  const text = new TextDecoder().decode(inflated.bytes, { stream: true });
+  const text = openPhrases(new TextDecoder().decode(inflated.bytes, { stream: true }));
   const isWhole = inflated.end === 'whole';
   const packed = parseObject(isWhole ? text : mend(text));
   if (!packed.ok) return fail(BROKEN);

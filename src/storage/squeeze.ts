@@ -8,7 +8,7 @@ const PIECE = 512;
 
 /** `bytes` as raw deflate data. */
 export async function deflate(bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> {
-  return (await pump(new CompressionStream('deflate-raw'), bytes, Infinity)).bytes;
+  return (await pump(new CompressionStream('deflate-raw'), [bytes], Infinity)).bytes;
 }
 
 export interface Inflated {
@@ -22,23 +22,28 @@ export interface Inflated {
  * `most` bytes have come out.
  */
 export function inflate(bytes: Uint8Array<ArrayBuffer>, most: number): Promise<Inflated> {
-  return pump(new DecompressionStream('deflate-raw'), bytes, most);
+  const pieces: Uint8Array<ArrayBuffer>[] = [];
+  for (let at = 0; at < bytes.length; at += PIECE) pieces.push(bytes.subarray(at, at + PIECE));
+  return pump(new DecompressionStream('deflate-raw'), pieces, most);
 }
 
 function pump(
   stream: CompressionStream | DecompressionStream,
-  bytes: Uint8Array<ArrayBuffer>,
+  pieces: readonly Uint8Array<ArrayBuffer>[],
   most: number,
 ): Promise<Inflated> {
   // A failing stream tells its reader too, which is where it is dealt with.
-  feed(stream.writable.getWriter(), bytes).catch(() => undefined);
+  feed(stream.writable.getWriter(), pieces).catch(() => undefined);
   return collect(stream.readable.getReader(), most);
 }
 
-async function feed(writer: WritableStreamDefaultWriter<BufferSource>, bytes: Uint8Array<ArrayBuffer>) {
-  for (let at = 0; at < bytes.length; at += PIECE) {
+async function feed(
+  writer: WritableStreamDefaultWriter<BufferSource>,
+  pieces: readonly Uint8Array<ArrayBuffer>[],
+) {
+  for (const piece of pieces) {
     await writer.ready;
-    await writer.write(bytes.subarray(at, at + PIECE));
+    await writer.write(piece);
   }
   await writer.close();
 }

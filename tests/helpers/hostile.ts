@@ -1,0 +1,82 @@
+import { expect } from 'vitest';
+import {
+  newProject,
+  randomFor,
+  TEMPO_RANGE,
+  type Opened,
+  type Project,
+  type Result,
+  type Trouble,
+} from '../../src/engine/index.ts';
+import { readProject, writeProject } from '../../src/storage/file.ts';
+import { decodeLink, encodeLink } from '../../src/storage/link.ts';
+import { mutate } from './mutate.ts';
+
+/** Counts of what became of hurt files or links. */
+export interface Tally {
+  opened: number;
+  withNotices: number;
+  refused: number;
+}
+
+/** Reads `count` hurt copies of the given files and says what became of them. */
+export function readHurtFiles(files: readonly string[], count: number, seed: number): Tally {
+  const tally = { opened: 0, withNotices: 0, refused: 0 };
+  for (let i = 0; i < count; i++) {
+    const random = randomFor(seed, 'file', i);
+    judge(readProject(mutate(random.pick(files), random)), tally);
+  }
+  return tally;
+}
+
+/** The same with links. */
+export async function readHurtLinks(
+  projects: readonly Project[],
+  count: number,
+  seed: number,
+): Promise<Tally> {
+  const links = await Promise.all(projects.map(encodeLink));
+  const tally = { opened: 0, withNotices: 0, refused: 0 };
+  for (let i = 0; i < count; i++) {
+    const random = randomFor(seed, 'link', i);
+    judge(await decodeLink(mutate(random.pick(links), random)), tally);
+  }
+  return tally;
+}
+
+/** Whatever was opened is a project the engine can take, and comes back from a file the same. */
+function judge(result: Result<Opened, Trouble>, tally: Tally): void {
+  if (!result.ok) {
+    tally.refused++;
+    expect(result.error.message).not.toBe('');
+    return;
+  }
+  const { project, notices } = result.value;
+  tally.opened++;
+  if (notices.length > 0) tally.withNotices++;
+  expect(faults(project)).toEqual([]);
+  const written = writeProject(project);
+  const again = readProject(written);
+  expect(again.ok && writeProject(again.value.project)).toBe(written);
+  expect(Object.keys(Object.prototype)).toEqual([]);
+}
+
+/** What no project may have, whatever it was read from. */
+function faults(project: Project): string[] {
+  const { settings, layers, loop, scales } = project;
+  const spans = [...layers.placed, ...(loop ? [loop] : [])];
+  const isWhole = (value: number, min: number) => Number.isSafeInteger(value) && value >= min;
+  const isPart = (value: number) => value >= 0 && value <= 1;
+  const checks: Record<string, boolean> = {
+    fields: Object.keys(project).sort().join() === Object.keys(newProject()).sort().join(),
+    tempo: settings.tempo >= TEMPO_RANGE.min && settings.tempo <= TEMPO_RANGE.max,
+    shares: isPart(settings.density) && isPart(settings.intensity),
+    seed: Number.isSafeInteger(settings.seed),
+    text: typeof project.text === 'string' && typeof project.title === 'string',
+    lengths: spans.every((span) => isWhole(span.length, 1)),
+    places: [...spans, ...scales].every((place) => isWhole(place.bar, 0) && isWhole(place.at, 0)),
+    names: new Set(layers.placed.map((item) => item.id)).size === layers.placed.length,
+    levels: Object.values(project.mix).every(({ level, mute }) => isPart(level) && typeof mute === 'boolean'),
+  };
+  return Object.keys(checks).filter((name) => checks[name] !== true);
+}

@@ -1,0 +1,246 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { beats, bpm, newProject, ticks, type Project } from '../../src/engine/index.ts';
+import { readProject, writeProject } from '../../src/storage/file.ts';
+
+const FIXTURES = new URL('fixtures/', import.meta.url);
+const fixture = (name: string) => readFileSync(new URL(name, FIXTURES), 'utf8');
+
+function opened(text: string) {
+  const read = readProject(text);
+  if (!read.ok) throw new Error(read.error.message);
+  return read.value;
+}
+
+/** Spelled out in full, so that no default of the first version can change unnoticed. */
+const SMALLEST: Project = {
+  title: '',
+  text: 'C7alt',
+  key: null,
+  settings: {
+    tempo: bpm(120),
+    feel: 'swing',
+    swingRatio: null,
+    voicing: 'rootless',
+    density: 0.5,
+    intensity: 0.5,
+    seed: 1,
+  },
+  layers: { placed: [], rules: [] },
+  loop: null,
+  scales: [],
+  mix: {
+    comp: { level: 0.8, mute: false },
+    bass: { level: 0.8, mute: false },
+    drums: { level: 0.8, mute: false },
+    click: { level: 0.8, mute: true },
+  },
+  tags: [],
+  words: '',
+  source: '',
+  licence: '',
+  others: {},
+};
+
+const EVERYTHING: Project = {
+  title: 'Everything a chart can hold',
+  text: '[A] |: Dm7 | G7 | Cmaj7 | % :|\n\n[B] B♭7 / / N.C. | A7alt',
+  key: { tonic: 'Eb', mode: 'minor' },
+  settings: {
+    tempo: bpm(92.5),
+    feel: 'swing',
+    swingRatio: 1.75,
+    voicing: 'drop-2',
+    density: 0.25,
+    intensity: 0.75,
+    seed: -20250301,
+  },
+  layers: {
+    placed: [
+      {
+        id: 't1',
+        kind: 'altered',
+        bar: 1,
+        at: ticks(40320),
+        length: ticks(40320),
+        when: { type: 'every', nth: 2 },
+      },
+      {
+        id: 'mine',
+        kind: 'tritone-substitute',
+        bar: 5,
+        at: ticks(26880),
+        length: ticks(13440),
+        when: { type: 'chance', chance: 0.3 },
+      },
+    ],
+    rules: [
+      {
+        id: 'r1',
+        kind: 'sharp-eleven',
+        scope: 'falling-semitone',
+        extent: { type: 'last', length: ticks(30240) },
+        bars: [4, 8],
+        when: { type: 'every', nth: 3 },
+      },
+      {
+        id: 'r2',
+        kind: 'flat-nine',
+        scope: 'secondary',
+        extent: { type: 'first', length: ticks(26880) },
+        bars: null,
+        when: { type: 'always' },
+      },
+      {
+        id: 'quiet',
+        kind: 'plain',
+        scope: 'every-dominant',
+        extent: { type: 'whole' },
+        bars: null,
+        when: { type: 'always' },
+      },
+    ],
+  },
+  loop: { bar: 1, at: beats(2), length: beats(6) },
+  scales: [{ bar: 4, at: ticks(0), scale: 'lydian-dominant' }],
+  mix: {
+    comp: { level: 0.5, mute: false },
+    bass: { level: 1, mute: true },
+    drums: { level: 0, mute: false },
+    click: { level: 0.25, mute: false },
+  },
+  tags: ['lesson 3', 'ii–V–I'],
+  words: 'Slowly first.\nThen "in time".',
+  source: 'Our own.',
+  licence: 'Free to use and to pass on.',
+  others: { plan: { steps: [{ minutes: 5, goal: 'thirds' }] } },
+};
+
+describe('a chart file of the first version', () => {
+  it('with every field means what it says, and is written the same way again', () => {
+    const text = fixture('v1/everything.json');
+    expect(opened(text).project).toEqual(EVERYTHING);
+    expect(JSON.parse(writeProject(EVERYTHING))).toEqual(JSON.parse(text));
+  });
+
+  it('with nothing but a chart plays as it always has', () => {
+    expect(opened(fixture('v1/smallest.json'))).toEqual({ project: SMALLEST, notices: [] });
+  });
+
+  it('typed by hand is read as meant: any order, one string for the chart, thirds to the nearest tick', () => {
+    const { project, notices } = opened(fixture('v1/by-hand.json'));
+    expect(notices).toEqual([]);
+    expect(project.text).toBe('Dm7 G7 | Cmaj7');
+    expect(project.layers.placed[1]).toMatchObject({ at: ticks(47040), length: ticks(13440) });
+    expect(project.layers.rules[0]).toMatchObject({ extent: { type: 'whole' }, when: { type: 'always' } });
+    expect(project.mix.bass).toEqual({ level: 0.8, mute: true });
+  });
+
+  it.each(readdirSync(new URL('v1/', FIXTURES)))('%s says only what it does not know', (name) => {
+    const { notices } = opened(fixture(`v1/${name}`));
+    expect(notices.filter((notice) => notice.place !== 'plan')).toEqual([]);
+  });
+});
+
+describe('a chart file of a newer version', () => {
+  const { project, notices } = opened(fixture('newer.json'));
+
+  it('opens with all that can be understood', () => {
+    expect(project.text).toBe('Dm7 | G7 | Cmaj7 | %');
+    expect(project.layers.placed.map((item) => [item.id, item.kind, item.length])).toEqual([
+      ['t1', 'altered', beats(4)],
+    ]);
+    expect(project.settings).toEqual(SMALLEST.settings);
+    expect(project.loop).toBeNull();
+  });
+
+  it('names everything that could not, and its place', () => {
+    expect(notices.map((notice) => notice.place)).toEqual([
+      'the file',
+      'band, brushes',
+      'band, tempo',
+      'band, voicing',
+      'treatments, item 1, swell',
+      'treatments, item 2, kind',
+      'treatments, item 3, beats',
+      'loop, section',
+      'loop',
+      'mix, vibraphone',
+      'lights',
+    ]);
+    expect(notices[2]!.message).toMatch(/from 30 to 400; 500 is not/);
+  });
+
+  it('keeps what it does not know beside the rest, for the newer version to find again', () => {
+    expect(JSON.parse(writeProject(project))).toHaveProperty('lights', 'dim');
+  });
+});
+
+describe('text from anywhere', () => {
+  const deep = (depth: number) => '['.repeat(depth) + ']'.repeat(depth);
+  it.each([
+    ['nothing', ''],
+    ['a lead sheet', 'Dm7 | G7 | Cmaj7'],
+    ['a number', '1'],
+    ['null', 'null'],
+    ['a list', '[{"vampwright":1}]'],
+    ['another program’s object', '{"chart":["C7"]}'],
+    ['a version that is none', '{"vampwright":0.5,"chart":[]}'],
+    ['a file that breaks off', fixture('v1/everything.json').slice(0, 300)],
+    ['a million brackets', deep(1_000_000)],
+    ['a million brackets in a field', `{"vampwright":1,"chart":[],"x":${deep(1_000_000)}}`],
+    ['ten million letters', `{"vampwright":1,"chart":["${'x'.repeat(10_000_000)}"]}`],
+  ])('%s is refused with a reason and a remedy', (_, text) => {
+    const read = readProject(text);
+    expect(read.ok).toBe(false);
+    if (!read.ok) expect([read.error.message, read.error.remedy].join(' ')).toMatch(/^[A-Z].+\. [A-Z].+\.$/);
+  });
+
+  it('cannot reach the prototype of anything', () => {
+    const evil =
+      '{"vampwright":1,"chart":[],"__proto__":{"polluted":1},"constructor":{"prototype":{"polluted":1}}}';
+    const { project, notices } = opened(evil);
+    expect(({} as Record<string, unknown>)['polluted']).toBeUndefined();
+    expect(Object.getPrototypeOf(project.others)).toBe(Object.prototype);
+    expect(Object.keys(project.others)).toEqual(['constructor']);
+    expect(notices.map((notice) => notice.place)).toContain('__proto__');
+    expect(
+      opened('{"vampwright":1,"chart":[],"band":{"__proto__":{"tempo":60}}}').project.settings.tempo,
+    ).toBe(120);
+  });
+
+  it('with the mark some editors put before it is read', () => {
+    expect(opened(`\ufeff${fixture('v1/smallest.json')}`).project).toEqual(SMALLEST);
+  });
+
+  it('with two treatments of one name keeps both, under names of their own', () => {
+    const item = '{"kind":"altered","bar":1,"beat":1,"beats":1,"id":"t2"}';
+    const { project } = opened(`{"vampwright":1,"chart":["C7"],"treatments":[${item},${item},${item}]}`);
+    expect(project.layers.placed.map((placed) => placed.id)).toEqual(['t2', 't2-2', 't2-3']);
+  });
+
+  it('with a hundred thousand wrong items is answered with a list a person can read', () => {
+    const items = Array.from({ length: 100_000 }, () => '{}').join(',');
+    const { project, notices } = opened(`{"vampwright":1,"chart":["C7"],"treatments":[${items}]}`);
+    expect(project.layers.placed).toEqual([]);
+    expect(notices.length).toBeLessThan(50);
+    expect(notices.at(-1)!.message).toMatch(/^\d+ more/);
+  });
+});
+
+describe('the text of a chart in its file', () => {
+  it('stands there line by line, as typed', () => {
+    const text = writeProject(newProject({ text: '[A] Dm7 | G7\n[B] Cmaj7' }));
+    expect(text).toContain('"chart": ["[A] Dm7 | G7", "[B] Cmaj7"]');
+  });
+
+  it.each(['', '\n', '\n\n', 'a\r\nb', ' C7 ', '\ud800 half a pair \udc00', '"\\', '𝄆 B♭7 𝄇', '__proto__'])(
+    'comes back to the letter: %j',
+    (text) => {
+      expect(opened(writeProject(newProject({ text, title: text }))).project).toMatchObject({
+        text,
+        title: text,
+      });
+    },
+  );
+});
