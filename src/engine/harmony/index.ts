@@ -1,9 +1,9 @@
 export * from './types.ts';
 export * from './changes.ts';
-export { makeChord } from './make.ts';
-export { CHORD_STYLES, printChord, type ChordStyle } from './print.ts';
+export { makeChord } from './symbol/make.ts';
+export { CHORD_STYLES, printChord, type ChordStyle } from './symbol/print.ts';
 export { intervalBetween, intervalOf, transposeChord } from './transpose.ts';
-export { readChord, isNoChord } from './read.ts';
+export { readChord, isNoChord } from './symbol/read.ts';
 export { chordBass, chordPitchClasses, guideTones, hasDegree, isDominant, roleOf } from './chord.ts';
 export { resolution, type Resolution } from './resolution.ts';
 export {

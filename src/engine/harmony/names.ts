@@ -20,20 +20,23 @@ const NATURALS: readonly number[] = [0, 2, 4, 5, 7, 9, 11];
 /** The names a player reads most easily, from C up. Our choice, because they are the roots most charts use. */
 const COMMON: readonly NoteName[] = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
 
-const NAME = /^([A-G])(#{0,4}|b{0,4})$/;
-
 /** The remainder of `value` by `modulus`, never negative. */
 export const mod = (value: number, modulus: number): number => ((value % modulus) + modulus) % modulus;
 
+/** The most accidentals a note name carries: those of the highest degree on the most remote root. */
+const MOST_SIGNS = 5;
+
 /**
  * A note name taken apart.
- * @throws RangeError when `name` is not a letter A to G with at most four sharps or flats
+ * @throws RangeError when `name` is not a letter A to G with at most five sharps or flats
  */
 export function spellingOf(name: NoteName): Spelling {
-  const match = NAME.exec(name);
-  if (!match) throw new RangeError(`a note name is a letter A to G with sharps or flats, not "${name}"`);
-  const signs = match[2]!;
-  return { letter: LETTERS.indexOf(match[1]!), alter: signs.startsWith('b') ? -signs.length : signs.length };
+  const letter = name === '' ? -1 : LETTERS.indexOf(name[0]!);
+  const sign = name.charAt(1);
+  let alike = letter >= 0 && name.length <= 1 + MOST_SIGNS && (sign === '' || sign === 'b' || sign === '#');
+  for (let i = 2; i < name.length; i++) alike &&= name[i] === sign;
+  if (!alike) throw new RangeError(`a note name is a letter A to G with sharps or flats, not "${name}"`);
+  return { letter, alter: sign === 'b' ? 1 - name.length : name.length - 1 };
 }
 
 /** A note name put together. */
@@ -55,17 +58,27 @@ export function degreeSemitones(degree: Degree): number {
   return degreeInterval(degree).semitones;
 }
 
+const INTERVALS: ReadonlyMap<string, Interval> = new Map(
+  ['', 'b', 'bb', '#', '##'].flatMap((signs) =>
+    [1, 2, 3, 4, 5, 6, 7, 9, 11, 13].map(
+      (number) => [signs + number, intervalUp(number - 1, signs)] as const,
+    ),
+  ),
+);
+
+function intervalUp(letters: number, signs: string): Interval {
+  const alter = signs.startsWith('b') ? -signs.length : signs.length;
+  return Object.freeze({ letters, semitones: NATURALS[letters % 7]! + 12 * Math.floor(letters / 7) + alter });
+}
+
 /**
  * A degree as an interval above its root.
  * @throws RangeError when `degree` is not a degree
  */
 export function degreeInterval(degree: Degree): Interval {
-  const match = /^(b{0,3}|#{0,3})(1[0-3]|[1-9])$/.exec(degree);
-  if (!match) throw new RangeError(`a degree is a number with sharps or flats before it, not "${degree}"`);
-  const letters = Number(match[2]) - 1;
-  const signs = match[1]!;
-  const alter = signs.startsWith('b') ? -signs.length : signs.length;
-  return { letters, semitones: NATURALS[letters % 7]! + 12 * Math.floor(letters / 7) + alter };
+  const interval = INTERVALS.get(degree);
+  if (!interval) throw new RangeError(`a degree is a number with sharps or flats before it, not "${degree}"`);
+  return interval;
 }
 
 /**
@@ -96,12 +109,8 @@ export function plainName(name: NoteName): NoteName {
   const natural = NATURALS.indexOf(pc);
   if (natural >= 0) return LETTERS[natural]!;
   if (Math.abs(alter) === 1) return name;
-  return alter < 0
-    ? transposeName(LETTERS[NATURALS.indexOf(pc + 1)]!, FLAT)
-    : LETTERS[NATURALS.indexOf(pc - 1)]! + '#';
+  return alter < 0 ? `${LETTERS[NATURALS.indexOf(pc + 1)]!}b` : `${LETTERS[NATURALS.indexOf(pc - 1)]!}#`;
 }
-
-const FLAT: Interval = { letters: 0, semitones: -1 };
 
 /** The most common name of a pitch class. */
 export function commonName(pc: number): NoteName {

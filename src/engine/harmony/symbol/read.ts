@@ -1,9 +1,10 @@
-import { fail, ok, type Result } from '../units/index.ts';
+import { fail, ok, type Result } from '../../units/index.ts';
 import { assemble, type Assembled } from './assemble.ts';
-import { degreesOf } from './degrees.ts';
+import { degreesOf } from '../degrees.ts';
 import { nearestSymbol } from './remedy.ts';
-import { scan, type Flaw, type Parts } from './scan.ts';
-import type { Chord, ChordProblem } from './types.ts';
+import type { Flaw, Parts } from './parts.ts';
+import { scanSymbol } from './scan.ts';
+import type { Chord, ChordProblem } from '../types.ts';
 
 /**
  * Reads a chord symbol: what printed lead sheets contain, in ASCII or with real signs, with or without
@@ -34,7 +35,7 @@ export function readChord(text: string): Result<Chord, ChordProblem> {
 }
 
 function readParts(text: string): Flaw | { readonly parts: Parts; readonly assembled: Assembled } {
-  const parts = scan(text);
+  const parts = scanSymbol(text);
   if ('message' in parts) return parts;
   const assembled = assemble(parts);
   return 'message' in assembled ? assembled : { parts, assembled };

@@ -1,5 +1,5 @@
 import { OTHER_NAMES } from './data.ts';
-import type { Edit, Flaw } from './scan.ts';
+import type { Edit, Flaw } from './parts.ts';
 
 /**
  * The readable symbol nearest to one that cannot be read: what the flaw itself proposes, then a note

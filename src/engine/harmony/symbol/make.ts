@@ -1,8 +1,9 @@
-import { degreesOf, setOf } from './degrees.ts';
-import { spellingOf } from './names.ts';
+import { degreesOf, setOf } from '../degrees.ts';
+import { spellingOf } from '../names.ts';
+import { ALTERED } from './assemble.ts';
 import { printChord } from './print.ts';
 import { readChord } from './read.ts';
-import type { Chord, Degree, NoteName } from './types.ts';
+import type { Chord, Degree, NoteName } from '../types.ts';
 
 /**
  * A chord of given degrees, in any order, with the symbol that asks for them as its text. A b13 beside a
@@ -25,5 +26,3 @@ export function makeChord(root: NoteName, degrees: readonly Degree[], bass: Note
   }
   return read.value;
 }
-
-const ALTERED = setOf('1', '3', 'b5', '#5', 'b7', 'b9', '#9');

@@ -1,3 +1,5 @@
+import type { Degree } from '../types.ts';
+
 /**
  * The words and signs chord symbols are written with.
  *
@@ -94,17 +96,18 @@ export const SIGNS: ReadonlyMap<string, string> = new Map([
 /** No chord symbol in print is as long as this; what is longer is refused unread. */
 export const LONGEST_SYMBOL = 64;
 
-/** Note names of other languages and of everyday slips → the name meant. Common practice. */
+/** Note names of other languages → the name meant. German and Latin usage, common practice. */
 export const OTHER_NAMES: readonly (readonly [other: RegExp, name: string])[] = [
-  [/^H(?=is)/, 'B'],
-  [/^Hes|^Hb/, 'Bb'],
+  [/^H(?:es|b)/, 'Bb'],
   [/^H/, 'B'],
-  [/^([CDFGA])is/, '$1#'],
-  [/^(E|A)s/, '$1b'],
+  [/^([A-G])is/, '$1#'],
+  [/^([AE])s/, '$1b'],
   [/^([CDG])es/, '$1b'],
-  [/^Sol/i, 'G'],
-  [/^Re/i, 'D'],
-  [/^Si/i, 'B'],
+  [/^Re/, 'D'],
+  [/^Mi/, 'E'],
+  [/^Sol/, 'G'],
+  [/^La/, 'A'],
+  [/^Si/, 'B'],
 ];
 
 /** How a degree's number is called. */
@@ -121,3 +124,28 @@ export const ORDINALS: Readonly<Record<number, string>> = {
   12: 'twelfth',
   13: 'thirteenth',
 };
+
+/**
+ * Degrees that are not asked for together, and why: two forms of one number, or one note under two names.
+ * Computed from the degrees' semitones; b5 beside #5 and b9 beside #9 are what altered chords are made of.
+ */
+export const CLASHES: readonly {
+  readonly one: readonly Degree[];
+  readonly other: readonly Degree[];
+  readonly why: string;
+}[] = [
+  { one: ['9'], other: ['b9'], why: 'no ninth is both plain and flattened' },
+  { one: ['9'], other: ['#9'], why: 'no ninth is both plain and raised' },
+  { one: ['4', '11'], other: ['#11'], why: 'no eleventh is both plain and raised' },
+  { one: ['6', '13'], other: ['b13'], why: 'no thirteenth is both plain and flattened' },
+  { one: ['6', '13'], other: ['b6'], why: 'no sixth is both plain and flattened' },
+  { one: ['b3'], other: ['#9'], why: 'the #9 is the same note as the minor third' },
+  { one: ['b5'], other: ['#11'], why: 'the #11 is the same note as the b5' },
+  { one: ['#5'], other: ['b13'], why: 'the b13 is the same note as the #5' },
+  { one: ['#5'], other: ['b6'], why: 'the b6 is the same note as the #5' },
+  { one: ['b6'], other: ['b13'], why: 'the b13 is the same note as the b6' },
+  { one: ['6'], other: ['13'], why: 'the 13 is the same note as the 6' },
+  { one: ['bb7'], other: ['6', '13'], why: 'the sixth is the same note as the diminished seventh' },
+  { one: ['2'], other: ['9'], why: 'the 9 is the same note as the suspended second' },
+  { one: ['4'], other: ['11'], why: 'the 11 is the same note as the suspended fourth' },
+];

@@ -1,6 +1,6 @@
-import { degreesOf, setOf } from './degrees.ts';
-import { prettyName } from './names.ts';
-import type { Chord, Degree, NoteName } from './types.ts';
+import { degreesOf, setOf } from '../degrees.ts';
+import { prettyName } from '../names.ts';
+import type { Chord, Degree, NoteName } from '../types.ts';
 
 /**
  * How symbols are printed: `ascii` as typed on a keyboard (Bbmaj7, Em7b5), `letters` the same with real

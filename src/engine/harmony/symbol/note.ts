@@ -1,0 +1,89 @@
+import type { NoteName } from '../types.ts';
+import { DOUBLE_FLAT, DOUBLE_SHARP } from './data.ts';
+import { isDigit } from './number.ts';
+import { flaw, type Flaw, type Scan } from './parts.ts';
+
+/** True for the capital letters A to G. */
+const isLetter = (code: number): boolean => code >= 65 && code <= 71;
+
+/** Reads the root. */
+export function readRoot(scan: Scan): Flaw | null {
+  const { at, text, parts } = scan;
+  if (!isLetter(text.charCodeAt(at))) {
+    if (/^n\.? ?c\.?$/i.test(text.slice(at, parts.end))) {
+      return flaw(at, parts.end, 'N.C. tells the band to play no chord; it is not a chord itself');
+    }
+    const wrong = String.fromCodePoint(text.codePointAt(at)!);
+    const end = at + wrong.length;
+    if (/[a-g]/.test(wrong))
+      return flaw(at, end, `a chord begins with a capital letter: ${wrong.toUpperCase()}`);
+    const isWord = /\p{L}/u.test(wrong);
+    return flaw(
+      at,
+      end,
+      `${isWord ? `${wrong} is not a note name here; ` : ''}a chord begins with a letter A to G`,
+    );
+  }
+  parts.root = readName(scan, true);
+  parts.start = scan.at;
+  return null;
+}
+
+/** Reads the slash and what is behind it: the bass note, or a degree as in 6/9. */
+export function readSlash(scan: Scan): Flaw | null {
+  const { parts, text } = scan;
+  const slash = scan.at++;
+  while (text[scan.at] === ' ') scan.at++;
+  const from = scan.at;
+  if (from >= parts.end) return flaw(slash, parts.end, 'the bass note is missing after the slash', '');
+  if (!isLetter(text.charCodeAt(from))) {
+    if (beginsDegree(scan, from)) {
+      scan.listing = true;
+      return null;
+    }
+    const wrong = text.slice(from, parts.end);
+    const guess = /^[a-h][b#]?/i.exec(wrong)?.[0] ?? '';
+    const name = guess.replace(/^h/i, 'B').replace(/^[a-g]/, (letter) => letter.toUpperCase());
+    return flaw(from, parts.end, `${wrong} is not a bass note; a letter A to G goes there`, name);
+  }
+  parts.bass = readName(scan, false);
+  const named = text.slice(from, scan.at);
+  const closing = text.slice(scan.at, parts.end).replaceAll(' ', '');
+  const open = [...scan.brackets].reverse().join('').replaceAll('(', ')').replaceAll('[', ']');
+  if (closing !== '' && closing !== open) {
+    return flaw(from, parts.end, 'a slash takes one bass note and nothing after it', named);
+  }
+  if (closing === '' && open !== '') return null;
+  scan.brackets = '';
+  scan.at = parts.end;
+  return null;
+}
+
+/** True for what may follow the slash of a 6/9 or an m/maj7. */
+function beginsDegree({ text, lower }: Scan, at: number): boolean {
+  const code = text.charCodeAt(at);
+  if (isDigit(code)) return true;
+  if ('#b+-♮'.includes(text[at]!)) return isDigit(text.charCodeAt(at + 1));
+  return /^(?:maj|ma|m\d|δ|sus|add|no\d|omit)/.test(lower.slice(at, at + 4));
+}
+
+/**
+ * Reads a letter and its accidentals. A second flat or sharp that stands before a 5, 6, 9, 11 or 13
+ * belongs to that number: Bbb9 is a B flat with a flat ninth. One sign for both (𝄫) always belongs to
+ * the root.
+ */
+function readName(scan: Scan, isRoot: boolean): NoteName {
+  const { text } = scan;
+  const letter = text[scan.at++]!;
+  const sign = text[scan.at];
+  if (sign === DOUBLE_FLAT || sign === DOUBLE_SHARP) {
+    scan.at += 2;
+    return letter + (sign === DOUBLE_FLAT ? 'bb' : '##');
+  }
+  if (sign !== 'b' && sign !== '#') return letter;
+  scan.at++;
+  if (text[scan.at] !== sign) return letter + sign;
+  if (isRoot && '5691'.includes(text[scan.at + 1] ?? ' ')) return letter + sign;
+  scan.at++;
+  return letter + sign + sign;
+}
