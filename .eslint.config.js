@@ -1,6 +1,6 @@
+import js from '@eslint/js';
 import { defineConfig, globalIgnores } from 'eslint/config';
 import svelte from 'eslint-plugin-svelte';
-import globals from 'globals';
 import ts from 'typescript-eslint';
 
 /** Built-ins whose answer depends on the machine or the moment; the engine's may not. */
@@ -14,6 +14,7 @@ const off = (...names) =>
 
 export default defineConfig(
   globalIgnores(['dist', 'coverage']),
+  js.configs.recommended,
   ...ts.configs.strictTypeChecked,
   ...svelte.configs.recommended,
   {
@@ -25,14 +26,21 @@ export default defineConfig(
       },
     },
     rules: {
-      eqeqeq: 'error',
+      // `== null` means neither null nor undefined, and nothing else.
+      eqeqeq: ['error', 'always', { null: 'ignore' }],
       'no-console': 'error',
+      // The compiler knows every name there is.
+      'no-undef': 'off',
       'no-var': 'error',
       'object-shorthand': 'error',
       'prefer-const': 'error',
       'max-lines': ['error', { max: 300, skipBlankLines: true, skipComments: true }],
       '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'inline-type-imports' }],
-      '@typescript-eslint/no-confusing-void-expression': ['error', { ignoreArrowShorthand: true }],
+      '@typescript-eslint/no-extraneous-class': 'off',
+      '@typescript-eslint/no-confusing-void-expression': 'off',
+      // Spreading a text gives its characters, which is what is wanted.
+      '@typescript-eslint/no-misused-spread': 'off',
+      '@typescript-eslint/restrict-plus-operands': ['error', { allowNumberAndString: true }],
       // With `noUncheckedIndexedAccess` on, `!` is how a known index is said to be known.
       '@typescript-eslint/no-non-null-assertion': 'off',
       // Units are branded numbers, which this rule does not know to be numbers.
@@ -50,7 +58,7 @@ export default defineConfig(
   },
   {
     files: ['**/*.svelte', '**/*.svelte.ts'],
-    languageOptions: { globals: globals.browser, parserOptions: { parser: ts.parser } },
+    languageOptions: { parserOptions: { parser: ts.parser } },
     rules: {
       'prefer-const': 'off',
       'svelte/prefer-const': 'error',
@@ -80,6 +88,6 @@ export default defineConfig(
   {
     files: ['**/*.{js,cjs}'],
     extends: [ts.configs.disableTypeChecked],
-    languageOptions: { globals: globals.node },
+    rules: { '@typescript-eslint/no-require-imports': 'off' },
   },
 );
