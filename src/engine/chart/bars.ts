@@ -79,9 +79,20 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
     open = emptyBar(next);
     holding = false;
   };
+  const lastSigns = () => {
+    const stay = open.signs.filter(({ place }) => place === 'start');
+    const back = open.signs.filter(({ place }) => place === 'end');
+    const last = bars.at(-1);
+    if (last) last.signs.push(...back);
+    else
+      for (const sign of back)
+        report.error(sign, 'There is no bar before this sign', 'Write it after the bar it belongs to.');
+    open.signs = stay;
+  };
+
   /** Before something that only stands at the head of a bar. */
   const headOfBar = (token: Token, what: string) => {
-    if (open.items.length === 0) return;
+    if (open.items.length === 0) return lastSigns();
     report.warning(token, `${what} stands in the middle of a bar`, 'Write a bar line | before it.');
     push(token.from);
   };
@@ -95,17 +106,6 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
     open.items.push({ kind, from: token.from, to: token.to, weight: 1, optional: bracket !== null });
     holding = !kind.endsWith('simile');
   };
-  const lastSigns = () => {
-    const stay = open.signs.filter(({ place }) => place === 'start');
-    const back = open.signs.filter(({ place }) => place === 'end');
-    const last = bars.at(-1);
-    if (last) last.signs.push(...back);
-    else
-      for (const sign of back)
-        report.error(sign, 'There is no bar before this sign', 'Write it after the bar it belongs to.');
-    open.signs = stay;
-  };
-
   for (const [index, token] of tokens.entries()) {
     switch (token.kind) {
       case 'bar': {
@@ -185,7 +185,6 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
         if (!token.closed)
           report.warning(token, 'These words are never closed', 'Write " after the last word.');
         if (token.text !== '') open.notes.push(token.text);
-        if (open.items.length > 0) extend(token);
         break;
       case 'metre':
         headOfBar(token, 'A time signature');
@@ -196,18 +195,15 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
             'Leave one of them out; the later one counts.',
           );
         open.metre = token;
-        extend(token);
         break;
       case 'ending':
         headOfBar(token, 'An ending');
         if (open.ending) report.warning(token, 'Two endings stand at one bar', 'Write them as one: 1,2.');
         open.ending = { passes: token.passes, from: token.from, to: token.to };
-        extend(token);
         break;
       case 'sign':
         if (token.place === 'start') headOfBar(token, quote(text.slice(token.from, token.to)));
         open.signs.push(token);
-        if (open.items.length > 0) extend(token);
         break;
       case 'slash': {
         const last = open.items.at(-1);
@@ -244,23 +240,7 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
         extend(token);
         break;
       case 'word':
-        if (
-          open.items.length === 0 &&
-          open.ending === null &&
-          /^\d{1,2}$/.test(text.slice(token.from, token.to))
-        ) {
-          report.warning(
-            token,
-            'An ending is written with a dot',
-            `Write ${text.slice(token.from, token.to)}.`,
-          );
-          open.ending = {
-            passes: [Number(text.slice(token.from, token.to))],
-            from: token.from,
-            to: token.to,
-          };
-          extend(token);
-        } else add(token, 'word');
+        add(token, 'word');
         break;
     }
     line = null;

@@ -28,8 +28,8 @@ export interface SignSpelling {
   readonly place: 'start' | 'end';
 }
 
-const DC = '(?:D\\.\\s?C\\.?|DC|Da\\s+Capo)';
-const DS = '(?:D\\.\\s?S\\.?|DS|D(?:al|el)\\s+Segno|D\\.\\s?𝄋)';
+const DC = '(?:D\\.C\\.?|DC|Da\\s+Capo)';
+const DS = '(?:D\\.S\\.?|DS|D(?:al|el)\\s+Segno|D\\.𝄋)';
 const CODA = '(?:Coda|𝄌)';
 
 /** The longer spelling stands before the shorter one it begins with. */
@@ -67,6 +67,9 @@ export const LIMITS = Object.freeze({
 
 /** Stray signs that are often typed for something else, and what is written instead. */
 export const STRAY: ReadonlyMap<string, string> = new Map([
+  ['D.', 'D.C. and D.S. are written without a space.'],
+  ['x', 'A number of times is written right after :|, without a space, e.g. :| 3x.'],
+  ['N.', 'N.C. is written without a space.'],
   ['-', 'Use / to hold the chord for a beat.'],
   ['–', 'Use / to hold the chord for a beat.'],
   ['—', 'Use / to hold the chord for a beat.'],

@@ -68,3 +68,6 @@ export function quote(text: string): string {
   const letters = [...line.slice(0, LIMITS.quote * 2)];
   return letters.length > LIMITS.quote ? `“${letters.slice(0, LIMITS.quote).join('')}…”` : `“${line}”`;
 }
+
+/** For reading a piece of text that has been read before. */
+export const SILENT: Reporter = { error: () => {}, warning: () => {}, problems: () => [] };

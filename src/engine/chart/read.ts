@@ -1,8 +1,9 @@
 import { barLength, COMMON_TIME, ticks, type Metre } from '../units/index.ts';
 import { groupBars, type RawBar } from './bars.ts';
 import { LIMITS, METRE_UNITS } from './data.ts';
-import { reporter, type Reporter } from './problems.ts';
+import { quote, reporter, type Reporter } from './problems.ts';
 import { reportStructure } from './roadmap.ts';
+import { readStructure, type Structure } from './structure.ts';
 import { emptySlots, repeatedSlots, symbolReader, writtenSlots } from './slots.ts';
 import { tokenize } from './tokens.ts';
 import type { Bar, Chart, Slot } from './types.ts';
@@ -24,9 +25,19 @@ export function readChart(text: string): Chart {
       'Type chords with bar lines between them, e.g. Dm7 | G7 | Cmaj7 |',
     );
   }
-  const bars = layOut(text, raws, report);
-  reportStructure(bars, report);
-  return { text, bars: bars.map(({ bar }) => bar), problems: report.problems() };
+  const read = layOut(text, raws, report);
+  const bars = read.map(({ bar }) => bar);
+  const structure = readStructure(bars);
+  reportStructure(read, structure, report);
+  return { text, bars: withEndingTimes(bars, structure), problems: report.problems() };
+}
+
+/** `bars` with the number of times that endings ask for at each `:|` they end with. */
+function withEndingTimes(bars: readonly Bar[], { stretches }: Structure): readonly Bar[] {
+  const out = [...bars];
+  for (const { endings, times } of stretches)
+    for (const { to } of endings) if (bars[to]!.repeatEnd > 0) out[to] = { ...bars[to]!, repeatEnd: times };
+  return out;
 }
 
 /** A bar with the tokens it came from. */
@@ -60,6 +71,7 @@ function layOut(text: string, raws: readonly RawBar[], report: Reporter): ReadBa
       repeatStart: head && raw.repeatStart !== null,
       repeatEnd: tail && raw.repeatEnd ? timesOf(raw, ending, report) : 0,
       ending,
+      endingStart: head && ending !== null && raw.ending !== null,
       signs: raw.signs.filter(({ place }) => (place === 'start' ? head : tail)).map(({ sign }) => sign),
       note: head && raw.notes.length > 0 ? raw.notes.join(' ') : null,
       newMetre: head && raw.metre !== null,
@@ -68,7 +80,7 @@ function layOut(text: string, raws: readonly RawBar[], report: Reporter): ReadBa
     out.push({ bar, raw });
   };
   for (const [index, raw] of raws.entries()) {
-    if (raw.metre) metre = metreOf(raw.metre, metre, report);
+    if (raw.metre) metre = metreOf(raw.metre, metre, text, report);
     const before = out.at(-1)?.bar.slots.at(-1) ?? null;
     const ending = endings[index]!;
     if (raw.simile > 0) {
@@ -172,20 +184,21 @@ function timesOf(raw: RawBar, ending: readonly number[] | null, report: Reporter
   return times.count > LIMITS.times ? LIMITS.times : 2;
 }
 
-function metreOf(token: NonNullable<RawBar['metre']>, before: Metre, report: Reporter): Metre {
+function metreOf(token: NonNullable<RawBar['metre']>, before: Metre, text: string, report: Reporter): Metre {
   const { count, unit } = token;
+  const typed = quote(text.slice(token.from, token.to));
   const known = METRE_UNITS.includes(unit);
   if (known && count >= 1 && count <= LIMITS.metreCount) return { count, unit: unit as Metre['unit'] };
   const message =
     count === 0
-      ? `A bar of ${count}/${unit} has no beats`
+      ? `A bar of ${typed} has no beats`
       : known
-        ? `A bar of ${count}/${unit} is longer than ${LIMITS.metreCount} beats`
-        : `A beat of ${count}/${unit} is no note value`;
+        ? `A bar of ${typed} has more than ${LIMITS.metreCount} beats`
+        : `The lower number of ${typed} is no note value`;
   report.error(
     token,
     message,
-    `The bars stay in ${before.count}/${before.unit}. A time signature is e.g. 3/4, 4/4, 6/8.`,
+    `The bars stay in ${before.count}/${before.unit}. The lower number is 1, 2, 4, 8 or 16, e.g. 3/4, 4/4, 6/8.`,
   );
   return before;
 }

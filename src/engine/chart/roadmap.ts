@@ -1,7 +1,7 @@
 import { SIGNS } from './data.ts';
 import type { Place, Reporter } from './problems.ts';
 import type { ReadBar } from './read.ts';
-import { readStructure, type StructureIssue } from './structure.ts';
+import type { Structure, StructureIssue } from './structure.ts';
 import type { Sign } from './types.ts';
 
 const JUMPS_TO_SEGNO: readonly Sign[] = ['ds', 'ds-al-fine', 'ds-al-coda'];
@@ -9,8 +9,8 @@ const ENDS_AT_FINE: readonly Sign[] = ['dc-al-fine', 'ds-al-fine'];
 const GOES_TO_CODA: readonly Sign[] = ['dc-al-coda', 'ds-al-coda'];
 
 /** Reports repeats, endings and jumps that do not fit together. */
-export function reportStructure(bars: readonly ReadBar[], report: Reporter): void {
-  for (const issue of readStructure(bars.map(({ bar }) => bar)).issues) reportIssue(issue, bars, report);
+export function reportStructure(bars: readonly ReadBar[], { issues }: Structure, report: Reporter): void {
+  for (const issue of issues) reportIssue(issue, bars, report);
   reportSigns(bars, report);
 }
 

@@ -18,8 +18,8 @@ export function symbolReader(text: string, report: Reporter): (item: Place) => C
       );
       return null;
     }
-    let read = known.get(symbol);
-    if (read === undefined) known.set(symbol, (read = readChord(symbol)));
+    const read = known.get(symbol) ?? readChord(symbol);
+    known.set(symbol, read);
     if (read.ok) return read.value;
     const { from, to, message, remedy } = read.error;
     const place = from < to ? { from: item.from + from, to: item.from + to } : item;
@@ -29,9 +29,11 @@ export function symbolReader(text: string, report: Reporter): (item: Place) => C
 }
 
 const remedyFor = (symbol: string) =>
-  /^\p{L}{2,}$/u.test(symbol)
-    ? `Words stand in double quotes: "${symbol}".`
-    : 'A chord begins with a letter from A to G; N.C. stands for no chord.';
+  /^\d{1,2}$/.test(symbol)
+    ? `An ending is written with a dot: ${symbol}.`
+    : /^\p{L}{2,}$/u.test(symbol)
+      ? `Words stand in double quotes: "${symbol}".`
+      : 'A chord begins with a letter from A to G; N.C. stands for no chord.';
 
 type Sound = Omit<Slot, 'at' | 'length'>;
 
@@ -117,7 +119,7 @@ function sound(item: Item, chordAt: (item: Place) => Chord | null): Sound {
   const { from, to, optional } = item;
   if (item.kind === 'no-chord') return { chord: null, silence: 'no-chord', optional, from, to };
   const chord = chordAt(item);
-  return chord ? { chord, silence: null, optional, from, to } : { ...GAP, optional, from, to };
+  return chord ? { chord, silence: null, optional, from, to } : { ...GAP, from, to };
 }
 
 function hold(item: Place, before: Slot | null, report: Reporter): Sound {

@@ -37,15 +37,7 @@ export interface Structure {
 }
 
 /** What the repeats are read from. */
-export type StructureBar = Pick<Bar, 'repeatStart' | 'repeatEnd' | 'ending'>;
-
-/** True when an ending begins with bar `index`. */
-export function beginsEnding(bars: readonly StructureBar[], index: number): boolean {
-  const passes = bars[index]?.ending ?? null;
-  if (passes === null) return false;
-  const before = bars[index - 1];
-  return !before || before.repeatEnd > 0 || !before.ending || String(before.ending) !== String(passes);
-}
+export type StructureBar = Pick<Bar, 'repeatStart' | 'repeatEnd' | 'ending' | 'endingStart'>;
 
 /**
  * Pairs the repeat signs. `:|` goes back to the nearest `|:` still open; without one, to the end of the
@@ -98,7 +90,8 @@ export function readStructure(bars: readonly StructureBar[]): Structure {
         group = { start: starts.pop() ?? floor, opened, endings: [] };
       }
       const { endings }: { endings: Ending[] } = group;
-      if (beginsEnding(bars, index)) endings.push({ passes: bar.ending, from: index, to: index });
+      if (bar.endingStart || endings.length === 0)
+        endings.push({ passes: bar.ending, from: index, to: index });
       else endings.at(-1)!.to = index;
     } else if (bar.repeatEnd > 0) {
       const start = starts.pop();

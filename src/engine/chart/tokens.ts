@@ -1,4 +1,4 @@
-import { SIGNS } from './data.ts';
+import { LIMITS, SIGNS } from './data.ts';
 import type { Place } from './problems.ts';
 import type { Sign } from './types.ts';
 
@@ -22,23 +22,23 @@ export type Token = Place &
 
 /** What ends a word: space, a bar line, a quote, a simile mark, the Unicode bar lines and road-map signs. */
 const STOP = '\\s|‖"“”„%𝄀𝄁𝄂𝄃𝄄𝄅𝄆𝄇𝄋𝄌𝄎𝄏𝄴𝄵';
-const EDGE = `(?=[${STOP}():\\[\\]]|$)`;
+const EDGE = `(?=[${STOP}():\\[\\]/]|$)`;
 const sticky = (source: string, flags = '') => new RegExp(source, `y${flags}`);
 
 const BREAK = sticky('\\r\\n|[\\n\\r\\u2028\\u2029]');
 const SPACE = sticky('[^\\S\\n\\r\\u2028\\u2029]+');
 const BAR = sticky('(:?)([|‖]+\\]?)(:?)|([𝄀𝄁𝄂𝄃𝄄𝄅𝄆𝄇])', 'u');
 const NOTE = sticky('["“„]([^"“”\\n\\r\\u2028\\u2029]*)(["“”]?)');
-const MARK = sticky('\\[(?:([^\\[\\]|\\n\\r\\u2028\\u2029]*)\\]|([^\\s|\\]]*))');
-const SIGN = sticky(`(?:${SIGNS.map(({ pattern }) => `(${pattern})`).join('|')})${EDGE}`, 'iu');
-const TIMES = sticky(`\\(?(?:(\\d+)\\s?[x×]|[x×]\\s?(\\d+))(?:\\)|${EDGE})`, 'iu');
+const MARK = sticky('\\[(?:([^\\[\\]|\\n\\r\\u2028\\u2029]*)\\]|([^\\s|\\[\\]]*))');
+const SIGN = sticky(`(?:${SIGNS.map(({ pattern }) => `(${pattern})`).join('|')})(?:${EDGE}|(?<=[𝄋𝄌]))`, 'iu');
+const TIMES = sticky(`\\(?(?:(\\d+)[x×]|[x×](\\d+))(?:\\)|${EDGE})`, 'iu');
 const METRE = sticky(`(\\d+)/(\\d+)${EDGE}|([𝄴𝄵])`, 'u');
 const ENDING = sticky('(\\d{1,4}(?:[.,–-]{1,2}\\s?\\d{1,4}){0,15})\\.(?!\\d)');
 const SIMILE = sticky('%{1,2}|[𝄎𝄏]', 'u');
-const SLASH = sticky(`/+${EDGE}`, 'u');
-const NO_CHORD = sticky(`(?:N\\.\\s?C\\.?|NC)${EDGE}`, 'iu');
+const SLASH = sticky(`/+(?=[${STOP}():\\[\\]]|$)`, 'u');
+const NO_CHORD = sticky(`(?:N\\.C\\.?|NC)${EDGE}`, 'iu');
 const RUN = sticky(`[^${STOP}():]+`, 'u');
-const SPACED_BRACKET = sticky('\\([^()|\\n\\r\\u2028\\u2029]{0,32}\\)');
+const SPACED_BRACKET = sticky('\\([^()|"“”\\n\\r\\u2028\\u2029]{0,32}\\)');
 
 /**
  * Cuts a chart's text into tokens, in time linear in its length. Total: whatever is no sign of a lead
@@ -150,7 +150,7 @@ function passesOf(text: string): number[] {
   for (const part of text.match(/\d+|[–-]/g) ?? []) {
     if (part === '-' || part === '–') range = true;
     else {
-      const number = Number(part);
+      const number = Math.min(Number(part), LIMITS.times + 1);
       for (let pass = range ? Math.min(last + 1, number) : number; pass <= number; pass++) passes.add(pass);
       last = number;
       range = false;

@@ -47,7 +47,7 @@ export type Sign =
 /** A written bar. */
 export interface Bar {
   readonly index: number;
-  /** Offsets of the bar's content, without its bar lines. */
+  /** Offsets of what is played in the bar, from its first sign to its last; alike in an empty bar. */
   readonly from: number;
   readonly to: number;
   readonly metre: Metre;
@@ -62,6 +62,8 @@ export interface Bar {
   readonly repeatEnd: number;
   /** The passes on which this bar's ending is played, e.g. [1]; null outside endings. */
   readonly ending: readonly number[] | null;
+  /** True when an ending begins with this bar. */
+  readonly endingStart: boolean;
   readonly signs: readonly Sign[];
   /** Words above the bar, written in double quotes. */
   readonly note: string | null;
@@ -82,7 +84,7 @@ export interface Chart {
 export interface Form {
   readonly length: Ticks;
   readonly bars: readonly FormBar[];
-  /** Found while unfolding, e.g. a repeat that is never closed. */
+  /** Found while unfolding: a form too long to be played to its end. */
   readonly problems: readonly Problem[];
 }
 
