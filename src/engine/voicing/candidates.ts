@@ -1,14 +1,17 @@
-import { degreeSemitones, pitchClass, spell, type Chord, type Degree } from '../harmony/index.ts';
+import { spell, type Chord, type Degree } from '../harmony/index.ts';
 import { midi } from '../units/index.ts';
 import { STYLES } from './data.ts';
-import { guidePair, selections, tonesToHear, type Selection } from './selections.ts';
-import { FAULTS, isClose, LIES_IN, type Placing } from './spacing.ts';
+import { placings, type Laid } from './placings.ts';
+import { selections, tonesToHear, type Selection } from './selections.ts';
+import { FAULTS, LIES_IN, type Placing } from './spacing.ts';
 import type { Voicing, VoicingStyle } from './types.ts';
 
 export interface CandidateOptions {
   readonly style: VoicingStyle;
   /** Lowest and highest MIDI key; the style's own when left out. */
   readonly range?: { readonly low: number; readonly high: number };
+  /** Tensions that may be added unasked; the table's when left out. */
+  readonly tensions?: readonly Degree[];
 }
 
 /** A voicing with what the search wants to know about it. */
@@ -35,105 +38,80 @@ export const NARROWEST_RANGE = 23;
 
 /**
  * Every voicing of a chord in a style: four notes in range, both guide tones among them, laid out
- * by the style's rule and free of faults. Where a chord cannot lie in the style, close position
- * stands in. Never empty.
+ * by the style's rule and free of faults. Where a chord cannot lie in the style, the rootless forms
+ * stand in. Never empty.
  * @throws RangeError when the range is narrower than {@link NARROWEST_RANGE} semitones
  */
 export function candidates(chord: Chord, options: CandidateOptions): readonly Voicing[] {
   return candidateSet(chord, options).list.map(({ voicing }) => voicing);
 }
 
+/** Sets are remembered by what they are made from; this many, then the oldest goes. */
 const KEPT = 1024;
 const sets = new Map<string, CandidateSet>();
 
-/** As {@link candidates}, with the search's own view. The same chord and options give the same object. */
+/** As {@link candidates}, with the search's own view. Equal chords and options give sets of equal key. */
 export function candidateSet(chord: Chord, options: CandidateOptions): CandidateSet {
-  const { low, high } = options.range ?? STYLES[options.style];
+  const { style, tensions } = options;
+  const { low, high } = options.range ?? STYLES[style];
   if (!(high - low >= NARROWEST_RANGE) || low < 0 || high > 127) {
     throw new RangeError(
       `a voicing needs a range of at least ${NARROWEST_RANGE} semitones within 0 to 127, not ${low} to ${high}`,
     );
   }
-  const key = [chord.root, chord.bass ?? '', ...chord.degrees, chord.altered, options.style, low, high].join(
-    ' ',
-  );
+  const key = `${chord.root}/${chord.bass} ${chord.degrees.join()} ${tensions?.join()} ${style} ${low} ${high}`;
   const known = sets.get(key);
   if (known !== undefined) return known;
-  const made = build(key, chord, options.style, low, high);
-  if (sets.size >= KEPT) sets.clear();
+  const made = build(key, chord, style, low, high, tensions);
+  if (sets.size >= KEPT) sets.delete(sets.keys().next().value!);
   sets.set(key, made);
   return made;
 }
 
-function build(key: string, chord: Chord, style: VoicingStyle, low: number, high: number): CandidateSet {
+function build(
+  key: string,
+  chord: Chord,
+  style: VoicingStyle,
+  low: number,
+  high: number,
+  tensions: readonly Degree[] | undefined,
+): CandidateSet {
   const { span, root } = STYLES[style];
-  const chosen = selections(chord, root);
+  const chosen = selections(chord, root, tensions);
   const hear = tonesToHear(chord);
-  const layOut = (selection: Selection, index: number, fits: (placing: Placing) => boolean, width: number) =>
-    placings(chord, selection.degrees, low, high, width)
-      .filter((placing) => fits(placing) && !FAULTS.some((fault) => fault(placing)))
-      .map((placing) => candidate(chord, placing, selection, index));
-  const all = (fits: (placing: Placing) => boolean, width: number) =>
-    chosen.map((selection, index) => layOut(selection, index, fits, width));
-
-  const own = all(LIES_IN[style], span);
+  const lying = (fits: (placing: Placing) => boolean, width: number) =>
+    chosen.map((selection, index) =>
+      placings(chord, selection.degrees, low, high, width)
+        .filter((placing) => fits(placing) && !FAULTS.some((fault) => fault(placing)))
+        .map((placing) => candidate(chord, placing, selection, index)),
+    );
+  const own = lying(LIES_IN[style], span);
+  const lacks = own.filter(({ length }) => length === 0).length;
+  let list = own;
   // Every tone to be heard needs a voicing that holds it, whatever the style can do.
-  const filled = own.map((list, index) =>
-    list.length === 0 && hear.length > 0 ? layOut(chosen[index]!, index, isClose, 11) : list,
-  );
-  const list = [filled, () => all(isClose, 11), () => all(() => true, 24)].reduce<Candidate[]>(
-    (found, next) => (found.length > 0 ? found : (typeof next === 'function' ? next() : next).flat()),
-    [],
-  );
-  if (list.length === 0) throw new RangeError(`no voicing of ${chord.text} between ${low} and ${high}`);
+  if (lacks === own.length || (lacks > 0 && hear.length > 0)) {
+    const forms = lying(LIES_IN.rootless, STYLES.rootless.span);
+    list = own.map((voicings, index) => (voicings.length > 0 ? voicings : forms[index]!));
+  }
+  if (list.every(({ length }) => length === 0)) list = lying(() => true, 24);
   return Object.freeze({
     key,
-    list: Object.freeze(list),
+    list: Object.freeze(list.flat()),
     toHear: (1 << hear.length) - 1,
     selections: chosen,
   });
 }
 
-interface Laid extends Placing {
-  readonly degrees: readonly Degree[];
-}
-
-/** Every way to lay four degrees out between two keys, lowest voice first. */
-function placings(
-  chord: Chord,
-  degrees: readonly Degree[],
-  low: number,
-  high: number,
-  width: number,
-): readonly Laid[] {
-  const guides = guidePair(chord);
-  const root = pitchClass(chord.root);
-  const keysOf = degrees.map((degree) => {
-    const first = low + ((((root + degreeSemitones(degree) - low) % 12) + 12) % 12);
-    return Array.from(
-      { length: Math.max(0, Math.floor((high - first) / 12) + 1) },
-      (_, octave) => first + 12 * octave,
-    );
-  });
-  const found = new Map<string, Laid>();
-  const place = (voice: number, keys: readonly number[]): void => {
-    if (voice < degrees.length) {
-      for (const key of keysOf[voice]!) if (!keys.includes(key)) place(voice + 1, [...keys, key]);
-      return;
-    }
-    const order = keys.map((_, i) => i).sort((a, b) => keys[a]! - keys[b]!);
-    const sorted = order.map((i) => keys[i]!);
-    if (sorted[3]! - sorted[0]! > width) return;
-    const named = order.map((i) => degrees[i]!);
-    found.set(sorted.join(' '), {
-      keys: sorted,
-      degrees: named,
-      guides: named.map((degree) => guides.includes(degree)),
-      roots: named.map((degree) => degree === '1'),
-    });
-  };
-  place(0, []);
-  return [...found.values()].sort((a, b) => compare(a.keys, b.keys));
+/** Which four-note choice of a set a voicing is, or -1: it must name the same degrees over the same root. */
+export function selectionOf(voicing: Voicing | null, set: CandidateSet): number {
+  if (voicing === null) return -1;
+  const named = (other: Voicing) =>
+    other.names
+      .map((name, i) => `${name}/${other.degrees[i]}`)
+      .sort()
+      .join(' ');
+  const wanted = named(voicing);
+  return set.list.find((candidate) => named(candidate.voicing) === wanted)?.selection ?? -1;
 }
 
 function candidate(chord: Chord, { keys, degrees }: Laid, selection: Selection, index: number): Candidate {
@@ -143,9 +121,4 @@ function candidate(chord: Chord, { keys, degrees }: Laid, selection: Selection, 
     degrees: Object.freeze(degrees),
   });
   return Object.freeze({ voicing, selection: index, heard: selection.heard, cost: selection.cost });
-}
-
-function compare(a: readonly number[], b: readonly number[]): number {
-  const at = a.findIndex((key, i) => key !== b[i]);
-  return at < 0 ? 0 : a[at]! - b[at]!;
 }

@@ -1,3 +1,6 @@
+import { totalMotion } from './motion.ts';
+import type { Voicing } from './types.ts';
+
 /**
  * What a path of voicings costs: the rules of leading as named terms, and one record of what each
  * weighs. The search knows none of them by name.
@@ -73,19 +76,53 @@ export const STEP = 2;
 export const REST = 2;
 
 /** Semitones by which voices leap beyond a major third, summed. */
-export const leapsTooFar = (from: readonly number[], to: readonly number[]): number =>
-  from.reduce((sum, key, voice) => sum + Math.max(0, Math.abs(to[voice]! - key) - LEAP), 0);
+export function leapsTooFar(from: readonly number[], to: readonly number[]): number {
+  let sum = 0;
+  for (let voice = 0; voice < from.length; voice++) {
+    sum += Math.max(0, Math.abs(to[voice]! - from[voice]!) - LEAP);
+  }
+  return sum;
+}
 
 /** Semitones by which the top voice moves further than a step. */
 export const skipsAtTheTop = (from: readonly number[], to: readonly number[]): number =>
   Math.max(0, Math.abs(to[3]! - from[3]!) - STEP);
 
+/** The top voice strikes the same key again. */
 export const staysAtTheTop = (from: readonly number[], to: readonly number[]): boolean => from[3] === to[3];
 
 /** All voices move the same way, each by more than a step. */
-export const leapsInParallel = (from: readonly number[], to: readonly number[]): boolean =>
-  from.every((key, voice) => to[voice]! - key > STEP) || from.every((key, voice) => key - to[voice]! > STEP);
+export function leapsInParallel(from: readonly number[], to: readonly number[]): boolean {
+  let least = Infinity;
+  let most = -Infinity;
+  for (let voice = 0; voice < from.length; voice++) {
+    least = Math.min(least, to[voice]! - from[voice]!);
+    most = Math.max(most, to[voice]! - from[voice]!);
+  }
+  return least > STEP || most < -STEP;
+}
 
 /** Semitones by which the middle of a chord lies further than {@link REST} from `centre`. */
 export const strays = (keys: readonly number[], centre: number): number =>
   Math.max(0, Math.abs((keys[0]! + keys[1]! + keys[2]! + keys[3]!) / 4 - centre) - REST);
+
+/**
+ * What the way from one voicing to the next costs, before anything is remembered.
+ * @param stays whether both belong to the same chord
+ */
+export function stepCost(from: Voicing, to: Voicing, stays: boolean, weights: Weights): number {
+  const [a, b] = [from.pitches, to.pitches];
+  return (
+    weights.motion * (stays ? weights.inside : 1) * totalMotion(a, b) +
+    weights.leap * leapsTooFar(a, b) +
+    weights.topSkip * skipsAtTheTop(a, b) +
+    (leapsInParallel(a, b) ? weights.parallel : 0)
+  );
+}
+
+/** What striking the same again costs: the top note, the four degrees of one chord, the four notes. */
+export function repeatCost(from: Voicing, to: Voicing, sameDegrees: boolean, weights: Weights): number {
+  const top = staysAtTheTop(from.pitches, to.pitches) ? weights.topStay : 0;
+  if (!sameDegrees) return top;
+  return top + weights.sameDegrees + (totalMotion(from.pitches, to.pitches) === 0 ? weights.sameNotes : 0);
+}

@@ -65,7 +65,7 @@ export const VOICINGS: readonly VoicingRow[] = Object.freeze([
  * from the scales: altered, half-whole diminished, mixolydian b9 b13, lydian dominant, whole tone.
  */
 export const KEPT_OUT_BY: Readonly<Partial<Record<Degree, string>>> = Object.freeze({
-  b9: '9 13 1',
+  b9: '9 13',
   '#9': '9 13',
   b13: '13 9 5',
   b6: '13 9 5 6',
@@ -83,6 +83,7 @@ export const RELUCTANCE: Readonly<Partial<Record<Degree, number>>> = Object.free
   '1': 1.5,
   '5': 0.5,
   '9': 0,
+  b13: 0.25,
   '11': 0.5,
   '13': 0.25,
   '6': 0.25,
@@ -106,10 +107,10 @@ export const STYLES: Readonly<Record<VoicingStyle, StyleRow>> = Object.freeze({
   rootless: {
     low: 48,
     high: 72,
-    span: 11,
+    span: 16,
     centre: 60,
     root: false,
-    source: 'close position within about an octave of middle C: common practice',
+    source: 'A and B forms within about an octave of middle C: common practice',
   },
   'drop-2': {
     low: 48,

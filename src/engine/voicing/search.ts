@@ -1,6 +1,7 @@
 import type { CandidateSet } from './candidates.ts';
-import type { Weights } from './cost.ts';
-import { repeatCost, stepCost, type Layer } from './layers.ts';
+import { repeatCost, stepCost, type Weights } from './cost.ts';
+import type { Lead } from './joining.ts';
+import type { Layer } from './layers.ts';
 
 /**
  * Exact shortest paths through layers of candidates, by dynamic programming (Viterbi).
@@ -15,13 +16,19 @@ interface Stage {
   /** How many previous choices a state tells apart: those of the chord where it stays, else one. */
   readonly width: number;
   readonly states: number;
-  /** Choice of each candidate, its top key, the tones it sounds. */
+  /** Choice of each candidate, and its top key. */
   readonly choice: Int32Array;
   readonly top: Int32Array;
   readonly choices: number;
-  readonly heardBy: Int32Array;
-  /** Cost of the step from each candidate of the stage before into each of this one, without memory. */
+  /** Without memory: cost of the step from each candidate of the stage before into each of this one. */
   readonly into: Float64Array;
+  /**
+   * With memory: cost of a choice after two others, `(older * choices of the stage before + last) *
+   * choices + new`, `older` as the states of the stage before tell it apart.
+   */
+  readonly after: Float64Array;
+  /** Cost of the top voice staying when it has just stayed. */
+  readonly longStay: number;
 }
 
 /**
@@ -37,17 +44,10 @@ export function openPath(layers: readonly Layer[], weights: Weights, lead: Lead)
     const previous = first.width > 1 ? lead.choice : 0;
     start[(c * first.width + previous) * 2 + (lead.held[c] ? 1 : 0)] = first.layer.own[c]! + lead.cost[c]!;
   }
-  const run = forward(stages, start, weights, null, Infinity);
+  const run = forward(stages, start, null, Infinity);
   let end = 0;
   for (let s = 1; s < run.last.length; s++) if (run.last[s]! < run.last[end]!) end = s;
   return trace(stages, run.back, end, stages.length - 1);
-}
-
-/** What leads into the first attack: a cost for each candidate, and what is remembered. */
-export interface Lead {
-  readonly cost: Float64Array;
-  readonly held: readonly boolean[];
-  readonly choice: number;
 }
 
 /**
@@ -62,7 +62,7 @@ export function closedPath(layers: readonly Layer[], weights: Weights): readonly
   const seam = unrolled.reduce((best, stage, i) => (stage.states < unrolled[best]!.states ? i : best), 0);
   // The seam stands at both ends, as the first stage and the last.
   const stages = Array.from({ length: count + 1 }, (_, i) => unrolled[(seam + i) % count]!);
-  const bounds = backward(stages, weights);
+  const bounds = backward(stages);
   const order = Array.from(bounds[0]!.keys()).sort((a, b) => bounds[0]![a]! - bounds[0]![b]! || a - b);
   let best = Infinity;
   let path: readonly number[] = [];
@@ -70,7 +70,7 @@ export function closedPath(layers: readonly Layer[], weights: Weights): readonly
     if (bounds[0]![state]! >= best) break;
     const start = new Float64Array(stages[0]!.states).fill(Infinity);
     start[state] = 0;
-    const run = forward(stages, start, weights, bounds, best);
+    const run = forward(stages, start, bounds, best);
     if (run.last[state]! < best) {
       best = run.last[state]!;
       path = trace(stages, run.back, state, count);
@@ -81,13 +81,16 @@ export function closedPath(layers: readonly Layer[], weights: Weights): readonly
 
 function stagesOf(layers: readonly Layer[], weights: Weights): readonly Stage[] {
   const steps = new Map<string, Float64Array>();
+  const remembered = <T extends Float64Array>(key: string, make: () => T): Float64Array => {
+    const known = steps.get(key) ?? make();
+    steps.set(key, known);
+    return known;
+  };
   return layers.map((layer, i) => {
     const before = layers[(i + layers.length - 1) % layers.length]!;
-    const { list, selections } = layer.set;
-    const width = layer.stays ? selections.length : 1;
-    const key = `${before.set.key}|${layer.set.key}|${layer.stays}|${layer.answers}|${layer.weight}`;
-    const into = steps.get(key) ?? stepsInto(before.set, layer, weights);
-    steps.set(key, into);
+    const { key, list, selections } = layer.set;
+    const { stays, answers, weight } = layer;
+    const width = stays ? selections.length : 1;
     return {
       layer,
       size: list.length,
@@ -96,8 +99,13 @@ function stagesOf(layers: readonly Layer[], weights: Weights): readonly Stage[] 
       choice: Int32Array.from(list, ({ selection }) => selection),
       top: Int32Array.from(list, ({ voicing }) => voicing.pitches[3]!),
       choices: selections.length,
-      heardBy: Int32Array.from(selections, ({ heard }) => heard),
-      into,
+      into: remembered(`into ${before.set.key} ${key} ${stays} ${answers} ${weight}`, () =>
+        stepsInto(before.set, layer, weights),
+      ),
+      after: remembered(`after ${before.set.key} ${before.stays} ${key} ${stays} ${weight}`, () =>
+        choicesAfter(before, layer, weights),
+      ),
+      longStay: weight * weights.topLongStay,
     };
   });
 }
@@ -111,29 +119,27 @@ function stepsInto(before: CandidateSet, layer: Layer, weights: Weights): Float6
       const short = stays && answers && (from.heard | to.heard) !== set.toHear;
       costs[a * set.list.length + b] =
         stepCost(from.voicing, to.voicing, stays, weights) +
-        repeatCost(from.voicing, to.voicing, same, weight, weights) +
+        weight * repeatCost(from.voicing, to.voicing, same, weights) +
         (short ? weights.unheard : 0);
     }),
   );
   return costs;
 }
 
-/** What memory adds to a step into `stage`: `p` the choice two attacks ago, `q` the last, `r` the new one. */
-function memoryCost(
-  stage: Stage,
-  stays2: boolean,
-  p: number,
-  q: number,
-  r: number,
-  weights: Weights,
-): number {
-  if (!stays2) return 0;
-  const { heardBy, layer } = stage;
-  const sounded = heardBy[p]! | heardBy[q]! | heardBy[r]!;
-  return (
-    (p === r && q !== r ? layer.weight * weights.toAndFro : 0) +
-    (sounded !== layer.set.toHear ? weights.unheard : 0)
-  );
+/** Nothing is remembered over a change of chord. */
+function choicesAfter(before: Layer, { set, stays, weight }: Layer, weights: Weights): Float64Array {
+  const lastCount = before.set.selections.length;
+  const count = set.selections.length;
+  const costs = new Float64Array((before.stays ? lastCount : 1) * lastCount * count);
+  if (!before.stays || !stays) return costs;
+  const heard = set.selections.map((selection) => selection.heard);
+  for (let i = 0; i < costs.length; i++) {
+    const [older, last, now] = [Math.floor(i / count / count), Math.floor(i / count) % count, i % count];
+    const back = older === now && last !== now ? weight * weights.toAndFro : 0;
+    const sounded = heard[older]! | heard[last]! | heard[now]!;
+    costs[i] = back + (sounded !== set.toHear ? weights.unheard : 0);
+  }
+  return costs;
 }
 
 interface Run {
@@ -146,7 +152,6 @@ interface Run {
 function forward(
   stages: readonly Stage[],
   start: Float64Array,
-  weights: Weights,
   bounds: readonly Float64Array[] | null,
   limit: number,
 ): Run {
@@ -157,8 +162,7 @@ function forward(
     const next = new Float64Array(b.states).fill(Infinity);
     const from = new Int32Array(b.states);
     const bound = bounds?.[i - 1];
-    const memory = memoryTable(a, b, weights);
-    const long = b.layer.weight * weights.topLongStay;
+    const { after, longStay } = b;
     const best = new Float64Array(b.choices * 2);
     const bestState = new Int32Array(b.choices * 2);
     for (let c = 0; c < a.size; c++) {
@@ -172,13 +176,13 @@ function forward(
           if (cost === Infinity || (bound !== undefined && cost + bound[state]! >= limit)) continue;
           alive = true;
           for (let r = 0; r < b.choices; r++) {
-            const reached = cost + memory[(p * a.choices + q) * b.choices + r]!;
+            const reached = cost + after[(p * a.choices + q) * b.choices + r]!;
             if (reached < best[r * 2]!) {
               best[r * 2] = reached;
               bestState[r * 2] = state;
             }
-            if (reached + held * long < best[r * 2 + 1]!) {
-              best[r * 2 + 1] = reached + held * long;
+            if (reached + held * longStay < best[r * 2 + 1]!) {
+              best[r * 2 + 1] = reached + held * longStay;
               bestState[r * 2 + 1] = state;
             }
           }
@@ -203,15 +207,14 @@ function forward(
 }
 
 /** For each stage the cheapest way from each state to the end of the last stage, wherever it ends. */
-function backward(stages: readonly Stage[], weights: Weights): readonly Float64Array[] {
+function backward(stages: readonly Stage[]): readonly Float64Array[] {
   const bounds: Float64Array[] = new Array<Float64Array>(stages.length);
   bounds[stages.length - 1] = new Float64Array(stages.at(-1)!.states);
   for (let i = stages.length - 2; i >= 0; i--) {
     const [a, b] = [stages[i]!, stages[i + 1]!];
     const onward = bounds[i + 1]!;
     const here = new Float64Array(a.states).fill(Infinity);
-    const memory = memoryTable(a, b, weights);
-    const long = b.layer.weight * weights.topLongStay;
+    const { after, longStay } = b;
     const best = new Float64Array(b.choices * 2);
     for (let c = 0; c < a.size; c++) {
       const q = a.choice[c]!;
@@ -227,8 +230,8 @@ function backward(stages: readonly Stage[], weights: Weights): readonly Float64A
         for (let held = 0; held < 2; held++) {
           let least = Infinity;
           for (let r = 0; r < b.choices; r++) {
-            const extra = memory[(p * a.choices + q) * b.choices + r]!;
-            least = Math.min(least, extra + best[r * 2]!, extra + held * long + best[r * 2 + 1]!);
+            const extra = after[(p * a.choices + q) * b.choices + r]!;
+            least = Math.min(least, extra + best[r * 2]!, extra + held * longStay + best[r * 2 + 1]!);
           }
           here[(c * a.width + p) * 2 + held] = least;
         }
@@ -237,21 +240,6 @@ function backward(stages: readonly Stage[], weights: Weights): readonly Float64A
     bounds[i] = here;
   }
   return bounds;
-}
-
-/** {@link memoryCost} for every p, q, r: `(p * choices of a + q) * choices of b + r`. */
-function memoryTable(a: Stage, b: Stage, weights: Weights): Float64Array {
-  const table = new Float64Array(a.width * a.choices * b.choices);
-  const both = a.layer.stays && b.layer.stays;
-  if (!both) return table;
-  for (let p = 0; p < a.width; p++) {
-    for (let q = 0; q < a.choices; q++) {
-      for (let r = 0; r < b.choices; r++) {
-        table[(p * a.choices + q) * b.choices + r] = memoryCost(b, both, p, q, r, weights);
-      }
-    }
-  }
-  return table;
 }
 
 /** The candidates along the best way to `state` of stage `last`. */

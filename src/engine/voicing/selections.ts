@@ -44,18 +44,19 @@ export function tonesToHear(chord: Chord): readonly Degree[] {
  * The four-note choices of a chord: both guide tones and two more. Alterations come first, then the
  * highest extension the symbol names, then its other tones and the free tensions of its row.
  * @param root whether the root is one of the tones to choose from
+ * @param tensions what may be added unasked, in place of the row's free tensions
  */
-export function selections(chord: Chord, root: boolean): readonly Selection[] {
+export function selections(chord: Chord, root: boolean, tensions?: readonly Degree[]): readonly Selection[] {
   const row = voicingRow(chord);
   const guides = guidePair(chord);
   const altered = alterations(chord);
   const hear = tonesToHear(chord);
-  const others = fillers(chord, row, guides, altered);
+  const others = fillers(chord, tensions ?? split(row.free), guides, altered);
   const withRoot: Degree[] = root || row.root ? ['1'] : [];
 
   const choose = (tones: readonly Degree[]): Selection[] =>
     pairs(tones)
-      .filter((pair) => isWanted(pair, altered, extension(chord, others)))
+      .filter((pair) => isWanted(pair, altered, extension(chord, others)) && !rubs(pair))
       .map((pair) => ({
         degrees: [...guides, ...pair],
         cost: pair.reduce((sum, degree) => sum + reluctance(degree, chord), 0),
@@ -71,15 +72,13 @@ export function selections(chord: Chord, root: boolean): readonly Selection[] {
 /** Tones for the two free voices beside the alterations, without avoid notes and without the root. */
 function fillers(
   chord: Chord,
-  row: VoicingRow,
+  offered: readonly Degree[],
   guides: readonly Degree[],
   altered: readonly Degree[],
 ): Degree[] {
   const keptOut = altered.flatMap((degree) => split(KEPT_OUT_BY[degree] ?? ''));
   const named = chord.degrees.filter((degree) => /^\d/.test(degree) && degree !== '1');
-  const free = split(row.free).filter(
-    (degree) => !keptOut.includes(degree) && !clashesWithBass(degree, chord),
-  );
+  const free = offered.filter((degree) => !keptOut.includes(degree) && !clashesWithBass(degree, chord));
   const natural = named.filter((degree) => !(keptOut.includes(degree) && Number(degree) < 9));
   return distinct([...natural, ...free]).filter(
     (degree) =>
@@ -115,6 +114,16 @@ function isWanted(pair: readonly Degree[], altered: readonly Degree[], top: Degr
   const named = pair.filter((degree) => altered.includes(degree)).length;
   if (altered.length >= 2) return named === 2;
   return altered.length === 1 ? named === 1 : top === null || pair.includes(top);
+}
+
+/**
+ * Two colours a semitone apart. Only the root bears a ninth beside it, and the 11 of a half-diminished
+ * or diminished chord the flat fifth. Common practice.
+ */
+function rubs([first, second]: readonly [Degree, Degree]): boolean {
+  if ([first, second].some((degree) => degree === '1' || degree === '11')) return false;
+  const apart = Math.abs(degreeSemitones(first) - degreeSemitones(second)) % 12;
+  return apart === 1 || apart === 11;
 }
 
 function reluctance(degree: Degree, chord: Chord): number {

@@ -11,8 +11,9 @@ export interface Placing {
   readonly roots: readonly boolean[];
 }
 
-/** All voices within less than an octave. */
-export const isClose = ({ keys }: Placing): boolean => keys[3]! - keys[0]! < 12;
+/** Neighbours at most a fifth apart, as in the A and B forms of the textbooks ("3 b7 #9 #5" is the widest). */
+export const isCompact = ({ keys }: Placing): boolean =>
+  keys.every((key, voice) => keys[voice + 1] === undefined || keys[voice + 1]! - key <= 7);
 
 /** A close position whose second voice from the top stands an octave lower. By definition. */
 export const isDropTwo = ({ keys: [a, b, c, d] }: Placing): boolean =>
@@ -42,7 +43,7 @@ export const isInFourths = ({ keys }: Placing): boolean => {
 
 /** How each style lies. */
 export const LIES_IN: Readonly<Record<VoicingStyle, (placing: Placing) => boolean>> = {
-  rootless: (placing) => isClose(placing) && standsOnGuideTone(placing),
+  rootless: (placing) => isCompact(placing) && standsOnGuideTone(placing),
   'drop-2': isDropTwo,
   'drop-3': isDropThree,
   shell: isShell,
