@@ -48,7 +48,7 @@ export function attacksOf(
   const byNominal = new Map<number, Attack>();
   const place = (attack: Attack) => byNominal.set(attack.nominal, attack);
 
-  const phrases = phrasesOf(grid, feel.comp.cells, settings, round);
+  const phrases = phrasesOf(grid, feel, settings, round);
   let span = 0;
   for (const bar of grid) {
     const random = randomFor(settings.seed, 'comp', round, bar.index, 'push');

@@ -53,22 +53,37 @@ export const PRICES = {
   thirdAtChange: -0.2,
   /** A chord tone other than the root where the same chord is written anew. */
   toneAtRenewal: 0.55,
-  scaleOnStrong: 1.6,
-  scaleOnWeak: 0.35,
+  /** A note of the scale, or outside it, on a weak beat. */
+  scaleTone: 0.35,
   chromatic: 0.8,
   /** A chromatic note that does not pass through by semitone. */
   strandedChromatic: 5,
+  /** A scale note that is leapt to, or left by a leap. */
+  leaptTo: 1,
+  leaptFrom: 0.7,
   rootAgain: 0.35,
   oscillation: 0.8,
   sameWayLeaps: 1.5,
   leapNotTurned: 0.7,
+  /** An octave leap to anything but the root. */
+  idleOctave: 1.2,
+  /** A root held over from its anticipation. */
+  anticipated: -0.5,
   /** Per semitone away from the contour, beyond four. */
   contour: 0.13,
-  /** Per semitone below or above the comfortable middle, A1 to C3. */
+  /** Per semitone below G#1 or above C3. */
   edge: 0.12,
   /** How far chance may shift the price of a note. */
   whim: 0.9,
-  /** The last note before a change, by semitones to the next; anything else costs `approachElsewhere`. */
-  approach: [2.5, -0.9, -0.3, 1.2, 1.2, -0.1, 1.6, -0.1],
-  approachElsewhere: 2,
+} as const;
+
+/** The last note before a change, by how it leads in. Common practice; the order of preference is our choice. */
+export const APPROACH = {
+  semitone: -0.7,
+  toneWithin: -0.45,
+  toneOutside: 0.3,
+  fifth: -0.45,
+  third: 1.2,
+  same: 2.5,
+  elsewhere: 1.8,
 } as const;

@@ -4,9 +4,18 @@ import type { Feel, Voice } from './feel.ts';
 import { feelCalled } from './feels.ts';
 import { phrasesOf } from './phrase.ts';
 import { gridOf, type BarGrid } from './pulses.ts';
-import { cellsFor, pickCell, strokesOf, tilesOf, within, type Stroke } from './rhythm.ts';
+import {
+  cellsFor,
+  pickCell,
+  placeInPhrase,
+  strokesOf,
+  tilesOf,
+  within,
+  type Chosen,
+  type Stroke,
+} from './rhythm.ts';
 import { lateness, offbeatAt } from './swing.ts';
-import type { PartPlayer, RoundPlan } from './types.ts';
+import type { BandSettings, PartPlayer, RoundPlan } from './types.ts';
 
 /** How late a stroke may be, in seconds: the cymbal hardly, because everyone else is measured by it. Our choice. */
 const STICKS = 0.002;
@@ -33,7 +42,7 @@ export const drum: PartPlayer = (plan) => {
   const offbeat = offbeatAt(feel.swing, settings.swingRatio, settings.tempo);
   const fills = fillsOf(plan, grid, feel, offbeat);
   const sections = sectionsOf(grid);
-  const comping = phrasesOf(grid, feel.comp.cells, settings, round);
+  const comping = phrasesOf(grid, feel, settings, round);
 
   const notes = grid.flatMap((bar) => {
     const heard = new Set<number>(strokesOf(bar, comping[bar.index] ?? [], offbeat).map((s) => s.nominal));
@@ -50,7 +59,7 @@ export const drum: PartPlayer = (plan) => {
 
 /** What one limb plays in a bar. */
 function voiceIn(
-  { settings, round }: RoundPlan,
+  { changes, settings, round }: RoundPlan,
   bar: BarGrid,
   voice: Voice,
   offbeat: number,
@@ -60,12 +69,11 @@ function voiceIn(
   if (!within(settings.tempo, voice.tempo)) return [];
   const random = randomFor(settings.seed, 'drums', round, bar.index, voice.name);
   const comment = voice.role === 'comment';
-  const rate = comment
-    ? voice.rate * (0.4 + 0.7 * settings.intensity + 0.5 * settings.density * 0.5)
-    : voice.rate;
+  const place = placeInPhrase(bar, changes.bars.length, round);
+  const rate = comment ? voice.rate * liveliness(settings) : voice.rate;
   if (!random.chance(rate)) return [];
   const chosen = tilesOf(bar, voice.cells).flatMap((tile) => {
-    const cells = cellsFor(tile, voice.cells, settings);
+    const cells = cellsFor(tile, voice.cells, settings, place);
     const cell = pickCell(random, cells, (option) => {
       if (!comment) return 1;
       return answering(strokesOf(bar, [{ tile, cell: option }], offbeat), heard, voice.keys.includes(KICK));
@@ -84,12 +92,29 @@ function voiceIn(
   }));
 }
 
+/** How often comments are made, beside a feel's own rate: more as the band plays harder, less at speed. Our choice. */
+function liveliness({ intensity, density, tempo }: BandSettings): number {
+  return (0.35 + 0.8 * intensity + 0.3 * density) * Math.min(1, 220 / tempo);
+}
+
 /** The snare speaks in the holes the comping leaves; the bass drum goes with it. Our choice, as a trio talks. */
 function answering(strokes: readonly Stroke[], heard: ReadonlySet<number>, withIt: boolean): number {
   const together = strokes.filter((stroke) => heard.has(stroke.nominal)).length;
   const share = strokes.length === 0 ? 0 : together / strokes.length;
   return withIt ? 0.3 + 1.7 * share : 1.3 - share;
 }
+
+const LANDING: Chosen = {
+  tile: { first: 0, size: 1 },
+  cell: {
+    name: 'landing',
+    hits: [{ pulse: 0, place: '', length: 'held', weight: 'plain', what: null }],
+    weight: 1,
+    tempo: [0, 1000],
+    intensity: [0, 1],
+    place: null,
+  },
+};
 
 /** A new section is landed on: bass drum, and a crash where the band plays hard enough. */
 function landing(
@@ -102,10 +127,7 @@ function landing(
   if (setUp === null || feel.drums.crash === null) return [];
   const random = randomFor(settings.seed, 'drums', round, bar.index, 'landing');
   if (!random.chance(0.15 + 0.8 * settings.intensity)) return [];
-  const cell = { name: 'landing', weight: 1, tempo: [0, 1000], intensity: [0, 1] } as const;
-  const hit = { pulse: 0, place: '', length: 'held', weight: 'plain', what: null } as const;
-  const tile = { first: 0, size: 1 };
-  return strokesOf(bar, [{ tile, cell: { ...cell, hits: [hit] } }], offbeat).flatMap((stroke) => [
+  return strokesOf(bar, [LANDING], offbeat).flatMap((stroke) => [
     { stroke, key: feel.drums.crash!, level: 58, comment: true, why: 'crash: a new section' },
     { stroke, key: KICK, level: 56, comment: true, why: 'bass drum: a new section' },
   ]);

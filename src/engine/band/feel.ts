@@ -13,6 +13,8 @@ export interface Cell {
   readonly tempo: readonly [number, number];
   /** How hard the band must play for it, 0 to 1, both ends included. */
   readonly intensity: readonly [number, number];
+  /** In which bar of a two-bar phrase it belongs; null for either. */
+  readonly place: 'first' | 'second' | null;
 }
 
 /** Cells by the number of pulses they fill. */
@@ -46,11 +48,12 @@ export interface Feel {
   readonly comp: {
     /** Chance that an off-beat before a change already sounds the next chord, 0 to 1. */
     readonly anticipate: number;
+    /** How busy the style is beside swing, 1 being alike. */
+    readonly busy: number;
     readonly level: number;
     readonly cells: CellTable;
   };
   readonly bass: {
-    readonly line: 'walk' | 'root-fifth';
     readonly level: number;
     readonly cells: CellTable;
   };
@@ -80,6 +83,28 @@ export function readFeel(data: unknown): Result<Feel, Wrong> {
   }
 }
 
+/**
+ * A feel with the cells of `base` for every number of pulses it has none for itself; the drums' voices
+ * are matched by name.
+ */
+export function withBase(feel: Feel, base: Feel): Feel {
+  const filled = (own: CellTable, other: CellTable | undefined): CellTable =>
+    new Map([...(other ?? []), ...own]);
+  return {
+    ...feel,
+    comp: { ...feel.comp, cells: filled(feel.comp.cells, base.comp.cells) },
+    bass: { ...feel.bass, cells: filled(feel.bass.cells, base.bass.cells) },
+    drums: {
+      ...feel.drums,
+      voices: feel.drums.voices.map((voice) => ({
+        ...voice,
+        cells: filled(voice.cells, base.drums.voices.find(({ name }) => name === voice.name)?.cells),
+      })),
+      fills: filled(feel.drums.fills, base.drums.fills),
+    },
+  };
+}
+
 function feelFrom(data: unknown): Feel {
   const feel = record(data, 'feel');
   const [comp, bass, drums] = ['comp', 'bass', 'drums'].map((key) => record(feel[key], key)) as [
@@ -96,11 +121,11 @@ function feelFrom(data: unknown): Feel {
     otherwise: feel['otherwise'] === undefined ? null : text(feel['otherwise'], 'otherwise'),
     comp: {
       anticipate: number(comp['anticipate'], 0, 1, 'comp.anticipate'),
+      busy: number(comp['busy'] ?? 1, 0, 3, 'comp.busy'),
       level: number(comp['level'], 1, 127, 'comp.level'),
       cells: table(comp['cells'], 'comp.cells'),
     },
     bass: {
-      line: oneOf(bass['line'], ['walk', 'root-fifth'], 'bass.line'),
       level: number(bass['level'], 1, 127, 'bass.level'),
       cells: table(bass['cells'], 'bass.cells'),
     },
@@ -138,6 +163,8 @@ function table(data: unknown, at: string): CellTable {
   return cells;
 }
 
+const PLACES = ['first', 'second'] as const;
+
 function cellFrom(data: unknown, size: number, at: string): Cell {
   const cell = record(data, at);
   const written = cell['hits'];
@@ -153,6 +180,7 @@ function cellFrom(data: unknown, size: number, at: string): Cell {
     weight: number(cell['weight'] ?? 1, 0, 1000, `${at}.weight`),
     tempo: range(cell['tempo'], 0, 1000, `${at}.tempo`),
     intensity: range(cell['intensity'], 0, 1, `${at}.intensity`),
+    place: cell['place'] === undefined ? null : oneOf(cell['place'], PLACES, `${at}.place`),
   };
 }
 

@@ -1,7 +1,7 @@
 import { randomFor, type Ticks } from '../units/index.ts';
 import type { Feel } from './feel.ts';
 import type { BarGrid } from './pulses.ts';
-import { cellsFor, pickCell, strokesOf, tilesOf, type Stroke } from './rhythm.ts';
+import { cellsFor, pickCell, placeInPhrase, strokesOf, tilesOf, type Stroke } from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
 
 /** A drum fill at the end of a bar. */
@@ -58,7 +58,7 @@ export function fillsOf(
     if (!random.chance(CHANCE[kind] * (kind === 'phrase' ? 0.4 + settings.intensity : 1))) return null;
     const tiles = tilesOf(bar, feel.drums.fills).slice(-1);
     const chosen = tiles.flatMap((tile) => {
-      const cells = cellsFor(tile, feel.drums.fills, settings);
+      const cells = cellsFor(tile, feel.drums.fills, settings, placeInPhrase(bar, grid.length, round));
       const cell = pickCell(random, cells, (option) => (kind === 'phrase' ? 1 / option.hits.length : 1));
       return cell === null ? [] : [{ tile, cell }];
     });

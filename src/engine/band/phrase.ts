@@ -1,9 +1,11 @@
 import { randomFor } from '../units/index.ts';
-import type { CellTable } from './feel.ts';
+import type { Feel } from './feel.ts';
 import type { BarGrid } from './pulses.ts';
-import { busyness, cellsFor, onsetsOf, pickCell, tilesOf, type Chosen } from './rhythm.ts';
+import { busyness, cellsFor, onsetsOf, pickCell, placeInPhrase, tilesOf, type Chosen } from './rhythm.ts';
 import type { BandSettings } from './types.ts';
 
+/** Above this tempo a bar holds fewer chords the shorter it gets, quarter notes a minute. Our choice. */
+const CALM = 180;
 /** Chance that a phrase begins with the rhythm the phrase before began with. Our choice: riffs are heard as meant. */
 const RIFF = 0.3;
 
@@ -17,17 +19,17 @@ const RIFF = 0.3;
  */
 export function phrasesOf(
   grid: readonly BarGrid[],
-  table: CellTable,
+  { comp: { cells: table, busy } }: Feel,
   settings: BandSettings,
   round: number,
 ): readonly (readonly Chosen[])[] {
   const last = grid[grid.length - 1];
   if (last === undefined) return [];
-  const want = 0.12 + 0.55 * settings.density;
+  const want = busy * (0.12 + 0.55 * settings.density) * Math.min(1, Math.sqrt(CALM / settings.tempo));
   const raw = (bar: BarGrid, inRound: number, aim: number, not: string | null) => {
     const random = randomFor(settings.seed, 'comp', inRound, bar.index, 'cell');
     return tilesOf(bar, table).flatMap((tile): Chosen[] => {
-      const cells = cellsFor(tile, table, settings);
+      const cells = cellsFor(tile, table, settings, placeInPhrase(bar, grid.length, inRound));
       const cell = pickCell(random, cells, (option) => {
         const chosen = [{ tile, cell: option }];
         if (not !== null && tile.size === bar.pulses.length && onsetsOf(chosen) === not) return 0;
@@ -39,8 +41,7 @@ export function phrasesOf(
   const bars: (readonly Chosen[])[] = [];
   for (const bar of grid) {
     const before = bars[bar.index - 1] ?? (round > 0 ? raw(last, round - 1, want, null) : []);
-    const count = round * grid.length + bar.index;
-    const opens = count % 2 === 0;
+    const opens = placeInPhrase(bar, grid.length, round) === 'first';
     const opening = bars[bar.index - 2];
     const riff =
       opens &&

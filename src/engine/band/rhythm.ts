@@ -50,13 +50,29 @@ export function tilesOf(bar: BarGrid, table: CellTable): readonly Tile[] {
   return tiles;
 }
 
-/** The cells that can fill a tile: those of its size, else of the next larger size, to be cut short. */
-export function cellsFor(tile: Tile, table: CellTable, settings: BandSettings): readonly Cell[] {
+/**
+ * The cells that can fill a tile: those of its size, else of the next larger size, to be cut short.
+ * @param place which bar of a two-bar phrase it is
+ */
+export function cellsFor(
+  tile: Tile,
+  table: CellTable,
+  settings: BandSettings,
+  place: 'first' | 'second',
+): readonly Cell[] {
   const sizes = [...table.keys()].filter((size) => size >= tile.size).sort((a, b) => a - b);
   const cells = sizes.length === 0 ? [] : (table.get(sizes[0]!) ?? []);
   return cells.filter(
-    (cell) => within(settings.tempo, cell.tempo) && within(settings.intensity, cell.intensity),
+    (cell) =>
+      within(settings.tempo, cell.tempo) &&
+      within(settings.intensity, cell.intensity) &&
+      (cell.place ?? place) === place,
   );
+}
+
+/** Which bar of a two-bar phrase a bar is, counted on through the rounds. */
+export function placeInPhrase(bar: BarGrid, bars: number, round: number): 'first' | 'second' {
+  return (round * bars + bar.index) % 2 === 0 ? 'first' : 'second';
 }
 
 /** True when `value` lies in the closed range. */

@@ -4,7 +4,7 @@ import type { Feel } from './feel.ts';
 import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
 import { strongPulses, type BarGrid } from './pulses.ts';
-import { cellsFor, pickCell, strokesOf, swung, tilesOf, type Stroke } from './rhythm.ts';
+import { cellsFor, pickCell, placeInPhrase, strokesOf, swung, tilesOf, type Stroke } from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
 
 /**
@@ -166,8 +166,9 @@ function strokesWithChanges(
   const { changes, settings, round } = plan;
   const strokes = grid.flatMap((bar) => {
     const random = randomFor(settings.seed, 'bass', round, bar.index, 'cell');
+    const place = placeInPhrase(bar, grid.length, round);
     const chosen = tilesOf(bar, feel.bass.cells).flatMap((tile) => {
-      const cell = pickCell(random, cellsFor(tile, feel.bass.cells, settings));
+      const cell = pickCell(random, cellsFor(tile, feel.bass.cells, settings, place));
       return cell === null ? [] : [{ tile, cell }];
     });
     return strokesOf(bar, chosen, offbeat);
@@ -185,7 +186,14 @@ function strokesWithChanges(
         bar: span.bar,
         pulse: Math.max(0, pulse),
         hit: ON_THE_CHANGE,
-        cell: { name: 'on the change', hits: [], weight: 1, tempo: [0, 1000], intensity: [0, 1] },
+        cell: {
+          name: 'on the change',
+          hits: [],
+          weight: 1,
+          tempo: [0, 1000],
+          intensity: [0, 1],
+          place: null,
+        },
       };
     });
   const tooClose = (stroke: Stroke) =>

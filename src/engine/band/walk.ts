@@ -1,4 +1,4 @@
-import { commonName } from '../harmony/index.ts';
+import { commonName, plainName, transposeName, type NoteName } from '../harmony/index.ts';
 import { midi, randomFor, ticks, velocity, type NoteEvent, type Ticks } from '../units/index.ts';
 import { BASS_RANGE } from './data.ts';
 import { feelCalled } from './feels.ts';
@@ -8,7 +8,7 @@ import { slotsOf, type Slot } from './slots.ts';
 import { lateness, offbeatAt } from './swing.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 import { lineOver } from './walking.ts';
-import { degreeInWords, semitonesInWords } from './words.ts';
+import { reasonFor } from './reasons.ts';
 
 /** How late the bass is, in seconds: hardly, because the beat is where the bass is. Our choice. */
 const HAND = [0, 0.005] as const;
@@ -30,29 +30,36 @@ export const walk: PartPlayer = (plan) => {
 
   let last: number | null = carry.bass;
   let index = 0;
-  const notes: { slot: Slot; start: Ticks; strength: number; pitch: number; before: number | null }[] = [];
+  const notes: Played[] = [];
   for (const { slot, start, strength } of timed) {
     const pitch = isOrnament(slot) ? ornament(slot, last) : line[index++]!;
     if (pitch === null) continue;
     notes.push({ slot, start, strength, pitch, before: last });
     last = pitch;
   }
+  const names = namesOf(notes);
   return notes.map(({ slot, start, strength, pitch, before }, at): NoteEvent => {
     const next = notes[at + 1];
-    const named = nameIn(slot.palette, pitch % 12);
-    const ground = pitch % 12 === slot.palette.ground ? slot.palette.chord.bass : null;
     return {
       at: start,
       length: lengthOf(slot, start, next?.start ?? null, plan),
       pitch: midi(pitch),
-      name: ground ?? named?.name ?? outsideName(pitch, next?.pitch ?? before),
-      degree: named?.degree ?? null,
+      name: names[at]!,
+      degree: nameIn(slot.palette, pitch % 12)?.degree ?? null,
       velocity: strengthOf(slot, strength, feel.bass.level, settings.intensity),
       part: 'bass',
-      why: reason(slot, pitch, before, next?.pitch ?? null),
+      why: reasonFor(slot, pitch, before, next?.pitch ?? null),
     };
   });
 };
+
+interface Played {
+  readonly slot: Slot;
+  readonly start: Ticks;
+  readonly strength: number;
+  readonly pitch: number;
+  readonly before: number | null;
+}
 
 const isOrnament = ({ purpose }: Slot): boolean => purpose === 'ghost' || purpose === 'octave';
 
@@ -76,52 +83,32 @@ function strengthOf(slot: Slot, chance: number, level: number, intensity: number
   return velocity(level + 24 * (intensity - 0.5) + accent + 6 * (chance - 0.5));
 }
 
-/** A note outside the chord's scale is spelled as it moves: raised on the way up, lowered on the way down. */
-function outsideName(pitch: number, towards: number | null): string {
-  const pc = pitch % 12;
-  const rises = towards !== null && towards > pitch;
-  return (rises ? SHARPS[pc] : FLATS[pc]) ?? commonName(pc);
+/** Spelled by the chord; what lies outside it takes the letter beside the note it leads to. */
+function namesOf(notes: readonly Played[]): readonly NoteName[] {
+  const names: NoteName[] = [];
+  for (let i = notes.length - 1; i >= 0; i--) {
+    const { slot, pitch } = notes[i]!;
+    const { chord, ground } = slot.palette;
+    const next = notes.slice(i + 1).find((note) => note.pitch !== pitch);
+    const goal = next ? { pitch: next.pitch, name: names[notes.indexOf(next)]! } : goalOf(slot, pitch);
+    names[i] =
+      (pitch % 12 === ground ? chord.bass : null) ??
+      nameIn(slot.palette, pitch % 12)?.name ??
+      nameBeside(pitch, goal);
+  }
+  return names;
 }
 
-const SHARPS: readonly string[] = ['C', 'C#', 'D', 'D#', 'E', 'F', 'F#', 'G', 'G#', 'A', 'A#', 'B'];
-const FLATS: readonly string[] = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];
+/** What the last note of a round leads to: the next ground, within a tone. */
+function goalOf({ target }: Slot, pitch: number): { pitch: number; name: NoteName } | null {
+  if (target === null) return null;
+  const { bass, root } = target.chord;
+  const above = ((pitch - target.ground + 138) % 12) - 6;
+  return { pitch: pitch - above, name: bass ?? root };
+}
 
-/** The rule that put the note here. */
-function reason(slot: Slot, pitch: number, before: number | null, next: number | null): string {
-  const { palette, purpose, target } = slot;
-  const named = nameIn(palette, pitch % 12);
-  const degree = named === null ? null : `${degreeInWords(named.degree)} of ${palette.chord.text}`;
-  const isGround = pitch % 12 === palette.ground;
-  switch (purpose) {
-    case 'ghost':
-      return 'skip: the note before as a dead note';
-    case 'octave':
-      return 'drop: the note before an octave away';
-    case 'next':
-      return `${target!.chord.text} anticipated`;
-    case 'approach': {
-      const goal = target!.ground;
-      const above = (pitch - goal + 120) % 12;
-      const way =
-        next !== null && Math.abs(next - pitch) <= 2
-          ? `from a ${semitonesInWords(Math.abs(next - pitch))} ${next < pitch ? 'above' : 'below'}`
-          : above === 7
-            ? 'from its fifth'
-            : above === 1 || above === 2
-              ? `from a ${semitonesInWords(above)} above`
-              : above >= 10
-                ? `from a ${semitonesInWords(12 - above)} below`
-                : 'by a chord tone';
-      return `approach to ${target!.chord.bass ?? target!.chord.root} ${way}${degree === null ? '' : `: ${degree}`}`;
-    }
-    default:
-      if (isGround && palette.chord.bass !== null) {
-        return `${purpose === 'pedal' ? 'pedal: ' : ''}written bass of ${palette.chord.text}`;
-      }
-      if (palette.tones.has(pitch % 12)) return degree!;
-      if (degree !== null) return `scale step: ${degree}`;
-      return before === null
-        ? 'chromatic passing note'
-        : `chromatic passing note ${next !== null && next < pitch ? 'down' : 'up'}`;
-  }
+function nameBeside(pitch: number, goal: { pitch: number; name: NoteName } | null): NoteName {
+  const semitones = goal === null ? 0 : pitch - goal.pitch;
+  if (goal === null || Math.abs(semitones) > 2 || semitones === 0) return commonName(pitch);
+  return plainName(transposeName(goal.name, { letters: Math.sign(semitones), semitones }));
 }
