@@ -5,4 +5,6 @@ export * from './treatment/index.ts';
 export * from './voicing/index.ts';
 export * from './band/index.ts';
 export * from './scales/index.ts';
-export * from './performance.ts';
+export * from './arrange.ts';
+export * from './performance/index.ts';
+export * from './project.ts';

@@ -1,0 +1,160 @@
+import {
+  arrangeRound,
+  carryAt,
+  joinChanges,
+  mergeRepeats,
+  roundChanges,
+  roundLength,
+  type PlayPlan,
+} from '../arrange.ts';
+import type { Carry } from '../band/index.ts';
+import type { Changes } from '../harmony/index.ts';
+import { touch } from '../treatment/index.ts';
+import { ticks, type NoteEvent, type Ticks } from '../units/index.ts';
+import type { LiveTouch } from './types.ts';
+
+/** Rounds shorter than this many bars are arranged several at a time, so that a vamp has phrases. */
+const BLOCK_BARS = 8;
+/** How much of what was worked out is kept; the rest is worked out anew when asked for. */
+const KEPT_BLOCKS = 3;
+
+/** Nothing sounds. */
+export const SILENCE: Carry = { bass: null, voicing: null, ringsUntil: null };
+
+/** Where a leg begins and what it plays. Ticks are on the performance's beat line. */
+export interface LegStart {
+  readonly start: Ticks;
+  readonly plan: PlayPlan;
+  readonly touches: readonly LiveTouch[];
+  /** The round with the number `round` begins at tick `origin`; all others follow from it. */
+  readonly origin: Ticks;
+  readonly round: number;
+  /** What sounds when the leg begins. */
+  readonly carry: Carry;
+}
+
+/**
+ * A stretch of the performance under one plan and one list of touches. Each touch and each revision
+ * ends one leg and begins the next, which joins on to what sounds; what a leg plays never depends on
+ * what comes later. A leg has no end of its own.
+ */
+export class Leg {
+  readonly begin: LegStart;
+  /** The length of every round. */
+  readonly length: Ticks;
+  /** Rounds in a block. */
+  readonly #rounds: number;
+  readonly #changes = new Map<number, Changes>();
+  readonly #blocks = new Map<number, readonly NoteEvent[]>();
+  /** What sounds at the end of each block worked out so far. */
+  readonly #carries = new Map<number, Carry>();
+
+  /** @throws RangeError when the plan's rounds have no length */
+  constructor(begin: LegStart) {
+    this.begin = begin;
+    this.length = roundLength(begin.plan);
+    if (this.length <= 0) throw new RangeError(`a round must have a length, not ${this.length} ticks`);
+    const bars = Math.max(1, roundChanges(begin.plan, begin.round).bars.length);
+    this.#rounds = Math.ceil(BLOCK_BARS / bars);
+  }
+
+  /** The number of the round that `at` lies in. */
+  roundAt(at: number): number {
+    return this.begin.round + Math.floor((at - this.begin.origin) / this.length);
+  }
+
+  /** The tick at which a round begins. */
+  startOf(round: number): Ticks {
+    return ticks(this.begin.origin + (round - this.begin.round) * this.length);
+  }
+
+  /** The changes of a round with the leg's touches laid over them. */
+  changesOf(round: number): Changes {
+    return remembered(this.#changes, round, (KEPT_BLOCKS + 1) * this.#rounds, () => {
+      const start = this.startOf(round);
+      return this.begin.touches.reduce(
+        (changes, { at, length, kind }) => {
+          const from = Math.max(0, at - start);
+          const to = Math.min(this.length, length === null ? this.length : at + length - start);
+          return to > from ? touch(changes, { at: ticks(from), length: ticks(to - from), kind }) : changes;
+        },
+        roundChanges(this.begin.plan, round),
+      );
+    });
+  }
+
+  /** The notes with `from` ≤ onset < `to`, none before the leg begins. */
+  notes(from: Ticks, to: Ticks): NoteEvent[] {
+    const found: NoteEvent[] = [];
+    const first = Math.max(from, this.begin.start);
+    if (to <= first) return found;
+    for (let block = this.#blockAt(first); this.#startOfBlock(block) < to; block++) {
+      const start = this.#startOfBlock(block);
+      for (const note of this.#block(block)) {
+        const at = start + note.at;
+        if (at >= first && at < to) found.push({ ...note, at: ticks(at) });
+      }
+    }
+    return found;
+  }
+
+  /** What sounds just before `at`. */
+  carryAt(at: Ticks): Carry {
+    if (at <= this.begin.start) return this.begin.carry;
+    const block = this.#blockAt(at - 1);
+    return carryAt(this.#block(block), this.#startOfBlock(block), at, this.#carryInto(block));
+  }
+
+  #blockAt(at: number): number {
+    return Math.floor(this.roundAt(at) / this.#rounds);
+  }
+
+  #startOfBlock(block: number): Ticks {
+    return this.startOf(block * this.#rounds);
+  }
+
+  #carryInto(block: number): Carry {
+    const first = this.#blockAt(this.begin.start);
+    if (block <= first) return this.begin.carry;
+    if (!this.#carries.has(block - 1)) {
+      let known = block - 1;
+      while (known > first && !this.#carries.has(known - 1)) known--;
+      for (; known < block; known++) this.#block(known);
+    }
+    return this.#carries.get(block - 1) ?? SILENCE;
+  }
+
+  #block(block: number): readonly NoteEvent[] {
+    return remembered(this.#blocks, block, KEPT_BLOCKS, () => {
+      const first = block * this.#rounds;
+      const start = this.#startOfBlock(block);
+      const carry = this.#carryInto(block);
+      const changes = mergeRepeats(
+        joinChanges(Array.from({ length: this.#rounds }, (_, i) => this.changesOf(first + i))),
+      );
+      const notes = arrangeRound({
+        changes,
+        next: this.changesOf(first + this.#rounds).spans[0] ?? null,
+        settings: this.begin.plan.settings,
+        round: block,
+        from: ticks(Math.max(0, this.begin.start - start)),
+        carry: { ...carry, ringsUntil: carry.ringsUntil === null ? null : ticks(carry.ringsUntil - start) },
+      });
+      this.#carries.set(block, carryAt(notes, start, ticks(start + changes.length), carry));
+      return notes;
+    });
+  }
+}
+
+/** The value of `make` for `key`, made once and kept among the `most` latest. */
+function remembered<V>(store: Map<number, V>, key: number, most: number, make: () => V): V {
+  const known = store.get(key);
+  if (known !== undefined) return known;
+  const made = make();
+  store.set(key, made);
+  for (const oldest of store.keys()) {
+    if (store.size <= most) break;
+    store.delete(oldest);
+  }
+  return made;
+}

@@ -1,0 +1,35 @@
+import type { Changes } from '../harmony/index.ts';
+import type { TreatmentKind } from '../treatment/index.ts';
+import type { NoteEvent, Ticks } from '../units/index.ts';
+
+/** Anything that can say which notes begin in a stretch of time. The one thing the edges read. */
+export interface NoteSource {
+  /**
+   * The notes whose onset lies at `from` or later and before `to`, in order of onset, on the beat
+   * line of the performance: tick 0 is the first beat of the music, the count-in lies before it.
+   */
+  notes(from: Ticks, to: Ticks): readonly NoteEvent[];
+}
+
+/** Where a point of the performance lies in the music. */
+export interface Place {
+  /** Counted from 0 since the performance began. */
+  readonly round: number;
+  /** The performance's tick at which that round began. */
+  readonly roundStart: Ticks;
+  /** Ticks into the round. */
+  readonly at: Ticks;
+  /** The changes of that round, live touches included; one object for all points of the round. */
+  readonly changes: Changes;
+  /** Indices into `changes`. */
+  readonly bar: number;
+  readonly span: number;
+}
+
+/** A treatment put on while playing, on the performance's beat line. */
+export interface LiveTouch {
+  readonly at: Ticks;
+  /** Null while it is held down. */
+  readonly length: Ticks | null;
+  readonly kind: TreatmentKind;
+}
