@@ -41,6 +41,8 @@ export interface ScalePick {
 
 /** A chart and everything set about it: what is kept, and what is handed over. Never computed notes. */
 export interface Project {
+  /** Its name in the device's library; empty where it has none. Never part of a file or a link. */
+  readonly id: string;
   readonly title: string;
   /** The chart as typed. */
   readonly text: string;
@@ -94,6 +96,7 @@ export interface Trouble {
  */
 export function newProject(set: Partial<Project> = {}): Project {
   return {
+    id: '',
     title: '',
     text: '',
     key: null,

@@ -1,12 +1,5 @@
-import type { Project } from '../engine/index.ts';
+import type { Preset } from '../ui/ports.ts';
 import { readProject } from './file.ts';
-
-/** A chart that comes with the app. */
-export interface Preset {
-  /** The name of its file in `presets/charts`, e.g. "altered-vamp-in-c". */
-  readonly id: string;
-  readonly project: Project;
-}
 
 const FILES = import.meta.glob<string>('../../presets/charts/*.json', {
   query: '?raw',
@@ -16,7 +9,7 @@ const FILES = import.meta.glob<string>('../../presets/charts/*.json', {
 
 /**
  * The charts that come with the app, in the order of the numbers in their files' names: from one chord
- * to long forms. The first is the one a first visit finds.
+ * to long forms. An id is the file's name without its number. The first is the one a first visit finds.
  * @throws RangeError when a file there is no chart
  */
 export function readPresets(): readonly Preset[] {
@@ -26,6 +19,7 @@ export function readPresets(): readonly Preset[] {
       const id = /\d+-(.+)\.json$/.exec(path)?.[1] ?? path;
       const read = readProject(FILES[path]!);
       if (!read.ok) throw new RangeError(`${path}: ${read.error.message}`);
-      return { id, project: read.value.project };
+      const { project } = read.value;
+      return { id, title: project.title, sentence: project.words, project };
     });
 }

@@ -1,4 +1,14 @@
-import type { Bpm, NoteSource, Part, Ticks } from '../engine/index.ts';
+import type {
+  Bpm,
+  Notice,
+  NoteSource,
+  Opened,
+  Part,
+  Project,
+  Result,
+  Ticks,
+  Trouble,
+} from '../engine/index.ts';
 
 /** How loud a part is heard. */
 export interface Level {
@@ -34,4 +44,96 @@ export interface PlayerPort {
   reach(): number | null;
   /** Calls `listener` at every change of state, and once at once. Returns a function that ends it. */
   watch(listener: (state: PlayerState) => void): () => void;
+}
+
+/** A chart to choose. */
+export interface Preset {
+  readonly id: string;
+  readonly title: string;
+  /** What it is for, in one sentence. */
+  readonly sentence: string;
+  readonly project: Project;
+}
+
+/** A chart as the library lists it. */
+export interface LibraryEntry {
+  readonly id: string;
+  readonly title: string;
+  readonly tags: readonly string[];
+  /** Milliseconds since 1970. */
+  readonly saved: number;
+}
+
+/** Where a save ended. */
+export interface Saved {
+  /** The id the chart is now kept under; another than asked for where both were kept. */
+  readonly id: string;
+  /** True when another tab had changed the chart: that one stays, and this one is kept beside it. */
+  readonly beside: boolean;
+}
+
+/** What came of bringing a backup in. */
+export interface Restored {
+  /** Charts that were not in the library. */
+  readonly added: number;
+  /** Charts that were there already, the same to the letter. */
+  readonly same: number;
+  /** Charts that were there in another version; both are now. */
+  readonly beside: number;
+  readonly notices: readonly Notice[];
+}
+
+/** How much the device lets the page keep, in bytes. */
+export interface Room {
+  readonly used: number;
+  readonly total: number;
+  /** True when charts should be saved as files before the device refuses more. */
+  readonly low: boolean;
+}
+
+export type StorageNews =
+  /** Changes wait to be saved, or all is saved. */
+  | { readonly type: 'unsaved' | 'saved' }
+  /** A save has failed and is tried again; what was changed is still in the session. */
+  | { readonly type: 'failed'; readonly trouble: Trouble }
+  /** Charts last only until the page is closed. */
+  | { readonly type: 'temporary'; readonly trouble: Trouble }
+  /** Another tab has changed or removed this chart. */
+  | { readonly type: 'changed-elsewhere'; readonly id: string }
+  /** Another tab had changed the chart `id`: that one stays, and ours is now kept under `as`. */
+  | { readonly type: 'kept-both'; readonly id: string; readonly as: string };
+
+/**
+ * What the page needs of the device. Charts are told apart by `project.id`; a project without one gets
+ * one when it is first kept, and counts as the same chart until the page is loaded again.
+ */
+export interface StoragePort {
+  /** The library, latest first. */
+  list(): Promise<Result<readonly LibraryEntry[], Trouble>>;
+  /** What was removed and can still be taken back, latest first. */
+  removed(): Promise<Result<readonly LibraryEntry[], Trouble>>;
+  get(id: string): Promise<Result<Opened, Trouble>>;
+  /** The chart last worked on; null on a first visit. */
+  last(): Promise<Result<Opened | null, Trouble>>;
+  /** Saves at once. */
+  put(project: Project): Promise<Result<Saved, Trouble>>;
+  /** Takes a chart out of the library; for thirty days it can be taken back. */
+  remove(id: string): Promise<Result<null, Trouble>>;
+  takeBack(id: string): Promise<Result<null, Trouble>>;
+  /** Saves within a second; to be called with every change. */
+  keep(project: Project): void;
+  /** Saves at once what {@link keep} was given; true when nothing is left unsaved. */
+  settle(): Promise<boolean>;
+  /** The whole library as the text of one file. */
+  backup(): Promise<Result<string, Trouble>>;
+  /** Brings a backup in; nothing in the library is written over. */
+  restore(text: string): Promise<Result<Restored, Trouble>>;
+  /** Asks the browser not to clear the library when room is short; true when it has agreed. */
+  persist(): Promise<boolean>;
+  /** Null where the browser does not say. */
+  room(): Promise<Room | null>;
+  /** Calls `listener` with what happens from now on. Returns a function that ends it. */
+  watch(listener: (news: StorageNews) => void): () => void;
+  /** Saves what waits and lets the library go. */
+  close(): Promise<void>;
 }

@@ -14,6 +14,7 @@ function opened(text: string) {
 
 /** Spelled out in full, so that no default of the first version can change unnoticed. */
 const SMALLEST: Project = {
+  id: '',
   title: '',
   text: 'C7alt',
   key: null,
@@ -43,6 +44,7 @@ const SMALLEST: Project = {
 };
 
 const EVERYTHING: Project = {
+  id: '',
   title: 'Everything a chart can hold',
   text: '[A] |: Dm7 | G7 | Cmaj7 | % :|\n\n[B] B♭7 / / N.C. | A7alt',
   key: { tonic: 'Eb', mode: 'minor' },

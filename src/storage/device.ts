@@ -1,0 +1,197 @@
+import { fail, ok, type Opened, type Project, type Result, type Trouble } from '../engine/index.ts';
+import type { LibraryEntry, Room, Saved, StorageNews, StoragePort } from '../ui/ports.ts';
+import { Autosave } from './autosave.ts';
+import { readBackup, restoreBackup, writeBackup } from './backup.ts';
+import { databaseShelf } from './database.ts';
+import { readProject } from './file.ts';
+import { save, setRemoved, sweep } from './library.ts';
+import { memoryShelf, type Row, type Rows, type Shelf } from './shelf.ts';
+import { joinTabs } from './tabs.ts';
+import { failure, openingTroubleOf, troubleOf } from './trouble.ts';
+
+/** Our choice: a tenth of what the device gives is worth a word. */
+const LOW_SHARE = 0.9;
+
+/** What the device is opened with; all of it can be left out. */
+export interface DeviceOptions {
+  /** Of the library, in this browser. */
+  readonly name?: string;
+  /** Milliseconds since 1970. */
+  readonly now?: () => number;
+}
+
+/**
+ * The library on this device. Answers at once and opens in the background; where the browser gives no
+ * lasting place, charts are kept in memory and the listeners are told.
+ */
+export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOptions = {}): StoragePort {
+  const listeners = new Set<(news: StorageNews) => void>();
+  const tell = (news: StorageNews) => listeners.forEach((listener) => listener(news));
+  /** The revision of each chart that this tab last read or wrote. */
+  const seen = new Map<string, number>();
+  /** Charts that this tab keeps beside what another tab has made of them. */
+  const moved = new Map<string, string>();
+  /** What a project without an id is kept under. */
+  const unnamed = freshId();
+  let lastId: string | null = null;
+  let temporary: Trouble | null = null;
+
+  const shelf: Promise<Shelf> = databaseShelf(name)
+    .catch((error: unknown) => {
+      temporary = openingTroubleOf(error);
+      tell({ type: 'temporary', trouble: temporary });
+      return memoryShelf();
+    })
+    .then(async (opened) => {
+      await opened.transact('change', (rows) => sweep(rows, now())).catch(() => undefined);
+      return opened;
+    });
+  const tabs = joinTabs(name, (id) => tell({ type: 'changed-elsewhere', id }));
+
+  async function ask<T>(work: (shelf: Shelf) => Promise<T>): Promise<Result<T, Trouble>> {
+    try {
+      return ok(await work(await shelf));
+    } catch (error) {
+      return fail(troubleOf(error));
+    }
+  }
+
+  const read = <T>(work: (rows: Rows) => Promise<T>) => ask((opened) => opened.transact('read', work));
+
+  let turn: Promise<unknown> = Promise.resolve();
+  /** One change after the other, so that each knows the revision the one before has left. */
+  function inTurn<T>(work: () => Promise<T>): Promise<T> {
+    const run = turn.then(work);
+    turn = run.catch(() => undefined);
+    return run;
+  }
+
+  /** Notes which chart is worked on, for the next visit. */
+  async function remember(opened: Shelf, id: string): Promise<void> {
+    if (lastId === id) return;
+    await opened.setLastId(id);
+    lastId = id;
+  }
+
+  const setAside = (id: string, removed: number | null) =>
+    ask(async (opened) => {
+      const { revision } = await opened.transact('change', (rows) => setRemoved(rows, id, removed));
+      seen.set(id, revision);
+      tabs.tell(id);
+      return null;
+    });
+
+  function put(project: Project): Promise<Result<Saved, Trouble>> {
+    const asked = project.id === '' ? unnamed : project.id;
+    return ask(async (opened) => {
+      const id = moved.get(asked) ?? asked;
+      const landed = await opened.transact('change', (rows) =>
+        save(rows, project, { id, revision: seen.get(id) ?? 0 }, now(), freshId),
+      );
+      seen.set(landed.id, landed.revision);
+      await remember(opened, landed.id);
+      tabs.tell(landed.id);
+      if (landed.beside) {
+        moved.set(asked, landed.id);
+        tell({ type: 'kept-both', id: asked, as: landed.id });
+      }
+      return { id: landed.id, beside: landed.beside };
+    });
+  }
+
+  const autosave = new Autosave<Project>(
+    async (_, project) => {
+      const saved = await inTurn(() => put(project));
+      if (!saved.ok) tell({ type: 'failed', trouble: saved.error });
+      return saved.ok;
+    },
+    () => tell({ type: 'saved' }),
+  );
+
+  async function get(id: string): Promise<Result<Opened, Trouble>> {
+    const row = await read((rows) => rows.get(id));
+    if (!row.ok) return row;
+    if (row.value === undefined) return fail(troubleOf(failure('missing')));
+    seen.set(id, row.value.revision);
+    moved.delete(id);
+    await ask((opened) => remember(opened, id));
+    const opened = readProject(row.value.file);
+    if (!opened.ok) return opened;
+    return ok({ ...opened.value, project: { ...opened.value.project, id } });
+  }
+
+  const entries = (wanted: (row: Row) => boolean) =>
+    read(async (rows) => (await rows.all()).filter(wanted).sort(latestFirst).map(entryOf));
+
+  const settleWhenHidden = () => {
+    if (document.visibilityState === 'hidden') void autosave.settle();
+  };
+  globalThis.document?.addEventListener('visibilitychange', settleWhenHidden);
+
+  return {
+    list: () => entries((row) => row.removed === null),
+    removed: () => entries((row) => row.removed !== null),
+    get,
+    async last() {
+      const id = await ask((opened) => opened.lastId());
+      if (!id.ok) return id;
+      const row = await read(async (rows) => (id.value === null ? undefined : rows.get(id.value)));
+      if (!row.ok) return row;
+      return row.value === undefined || row.value.removed !== null ? ok(null) : get(row.value.id);
+    },
+    async put(project) {
+      autosave.drop(project.id);
+      const saved = await inTurn(() => put(project));
+      if (!saved.ok) autosave.keep(project.id, project);
+      return saved;
+    },
+    async remove(id) {
+      await autosave.settle();
+      return inTurn(() => setAside(id, now()));
+    },
+    takeBack: (id) => inTurn(() => setAside(id, null)),
+    keep(project) {
+      autosave.keep(project.id, project);
+      tell({ type: 'unsaved' });
+    },
+    settle: () => autosave.settle(),
+    backup: () => read(writeBackup),
+    async restore(text) {
+      const backup = readBackup(text, now(), freshId);
+      if (!backup.ok) return backup;
+      return ask((opened) => opened.transact('change', (rows) => restoreBackup(rows, backup.value, freshId)));
+    },
+    persist: async () => (await globalThis.navigator?.storage?.persist?.().catch(() => false)) ?? false,
+    room,
+    watch(listener) {
+      listeners.add(listener);
+      if (temporary !== null) listener({ type: 'temporary', trouble: temporary });
+      return () => listeners.delete(listener);
+    },
+    async close() {
+      globalThis.document?.removeEventListener('visibilitychange', settleWhenHidden);
+      await autosave.settle();
+      autosave.stop();
+      tabs.close();
+      (await shelf).close();
+    },
+  };
+}
+
+const latestFirst = (a: Row, b: Row) => b.saved - a.saved;
+
+function entryOf({ id, title, tags, saved }: Row): LibraryEntry {
+  return { id, title, tags, saved };
+}
+
+async function room(): Promise<Room | null> {
+  const estimate = await globalThis.navigator?.storage?.estimate?.().catch(() => null);
+  if (estimate?.usage === undefined || !estimate.quota) return null;
+  return { used: estimate.usage, total: estimate.quota, low: estimate.usage > LOW_SHARE * estimate.quota };
+}
+
+/** A name no other chart on any device has: 96 bits of chance. */
+function freshId(): string {
+  const bytes = crypto.getRandomValues(new Uint8Array(12));
+  return Array.from(bytes, (byte) => byte.toString(16).padStart(2, '0')).join('');
+}
