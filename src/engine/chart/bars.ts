@@ -32,6 +32,14 @@ export interface RawBar {
   signs: TokenOf<'sign'>[];
 }
 
+/** Stands for an empty list in most bars, so that a long chart stays light. Never added to. */
+const NONE: never[] = [];
+const append = <T>(list: T[], items: readonly T[]): T[] => {
+  if (list.length === 0) return [...items];
+  list.push(...items);
+  return list;
+};
+
 const emptyBar = (at: number): RawBar => ({
   from: at,
   to: at,
@@ -42,11 +50,11 @@ const emptyBar = (at: number): RawBar => ({
   repeatEnd: null,
   times: null,
   doubleEnd: false,
-  marks: [],
-  notes: [],
+  marks: NONE,
+  notes: NONE,
   metre: null,
   ending: null,
-  signs: [],
+  signs: NONE,
 });
 
 /**
@@ -80,10 +88,11 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
     holding = false;
   };
   const lastSigns = () => {
+    if (open.signs.length === 0) return;
     const stay = open.signs.filter(({ place }) => place === 'start');
     const back = open.signs.filter(({ place }) => place === 'end');
     const last = bars.at(-1);
-    if (last) last.signs.push(...back);
+    if (last) last.signs = append(last.signs, back);
     else
       for (const sign of back)
         report.error(sign, 'There is no bar before this sign', 'Write it after the bar it belongs to.');
@@ -179,12 +188,12 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
             'This rehearsal mark is empty',
             'Write a letter or a word in the brackets: [A].',
           );
-        else open.marks.push(token);
+        else open.marks = append(open.marks, [token]);
         break;
       case 'note':
         if (!token.closed)
           report.warning(token, 'These words are never closed', 'Write " after the last word.');
-        if (token.text !== '') open.notes.push(token.text);
+        if (token.text !== '') open.notes = append(open.notes, [token.text]);
         break;
       case 'metre':
         headOfBar(token, 'A time signature');
@@ -203,7 +212,7 @@ export function groupBars(text: string, tokens: readonly Token[], report: Report
         break;
       case 'sign':
         if (token.place === 'start') headOfBar(token, quote(text.slice(token.from, token.to)));
-        open.signs.push(token);
+        open.signs = append(open.signs, [token]);
         break;
       case 'slash': {
         const last = open.items.at(-1);

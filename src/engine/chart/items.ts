@@ -1,18 +1,12 @@
-import { groupBars, type Item } from './bars.ts';
+import { groupBars, type RawBar } from './bars.ts';
 import { SILENT } from './problems.ts';
 import { tokenize } from './tokens.ts';
-import type { Bar, Chart } from './types.ts';
+import type { Chart } from './types.ts';
 
-/** What takes up time in a written bar, with offsets in the chart's text. */
-export function itemsOf({ text }: Pick<Chart, 'text'>, bar: Bar): Item[] {
-  const slice = text.slice(bar.from, bar.to);
-  const raw = groupBars(slice, tokenize(slice), SILENT)[0];
-  return (raw?.items ?? []).map((item) => ({ ...item, from: item.from + bar.from, to: item.to + bar.from }));
-}
-
-/** True for the second of the two bars that one two-bar simile mark stands for. */
-export function isSecondHalf({ bars }: Pick<Chart, 'bars'>, index: number): boolean {
-  const bar = bars[index];
-  const before = bars[index - 1];
-  return bar?.simile === 2 && before?.simile === 2 && before.from === bar.from;
+/**
+ * The tokens that each bar of `chart` was read from, by the bar's index. The two bars of a two-bar
+ * simile mark share theirs.
+ */
+export function rawBars({ text }: Chart): readonly RawBar[] {
+  return groupBars(text, tokenize(text), SILENT).flatMap((raw) => (raw.simile === 2 ? [raw, raw] : [raw]));
 }

@@ -1,6 +1,7 @@
 import { metreName } from '../units/index.ts';
 import { SIGNS } from './data.ts';
-import { isSecondHalf, itemsOf } from './items.ts';
+import type { RawBar } from './bars.ts';
+import { rawBars } from './items.ts';
 import type { Bar, Chart } from './types.ts';
 
 /** Bars in a line. Our choice, as most lead sheets have it. */
@@ -27,7 +28,11 @@ interface Cell {
  * belongs to no bar is left out. Reading the text again gives the same bars.
  */
 export function printChart(chart: Chart): string {
-  const cells = chart.bars.flatMap((bar) => (isSecondHalf(chart, bar.index) ? [] : [cellOf(chart, bar)]));
+  const raws = rawBars(chart);
+  const cells = chart.bars.flatMap((bar, index) => {
+    const raw = raws[index]!;
+    return raw === raws[index - 1] ? [] : [cellOf(chart, bar, raw)];
+  });
   const lines: Cell[][] = [];
   let room = 0;
   for (const cell of cells) {
@@ -69,13 +74,13 @@ function ownLine(cells: readonly Cell[], index: number): boolean {
   return parted || (cell.content === '' && cell.head !== '');
 }
 
-function cellOf(chart: Chart, bar: Bar): Cell {
+function cellOf(chart: Chart, bar: Bar, raw: RawBar): Cell {
   const last = bar.simile === 2 ? (chart.bars[bar.index + 1] ?? bar) : bar;
   const { repeatEnd } = last;
   return {
     mark: bar.mark === null ? '' : `[${bar.mark}] `,
     head: headOf(bar),
-    content: contentOf(chart, bar),
+    content: contentOf(chart, bar, raw),
     tail: signsOf(last, 'end'),
     starts: bar.repeatStart,
     ends: repeatEnd > 0,
@@ -113,9 +118,9 @@ export function passesText(passes: readonly number[]): string {
   return `${text.join(',')}.`;
 }
 
-function contentOf(chart: Chart, bar: Bar): string {
+function contentOf(chart: Chart, bar: Bar, { items }: RawBar): string {
   const optional = new Set(bar.slots.filter((slot) => slot.optional).map(({ from }) => from));
-  return itemsOf(chart, bar)
+  return items
     .map(({ kind, from, to, weight }) => {
       if (kind === 'hold') return slashes(weight);
       if (kind === 'simile') return '%';

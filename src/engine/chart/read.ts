@@ -1,12 +1,12 @@
-import { barLength, COMMON_TIME, ticks, type Metre } from '../units/index.ts';
+import { barLength, COMMON_TIME, type Metre } from '../units/index.ts';
 import { groupBars, type RawBar } from './bars.ts';
 import { LIMITS, METRE_UNITS } from './data.ts';
 import { quote, reporter, type Reporter } from './problems.ts';
 import { reportStructure } from './roadmap.ts';
 import { readStructure, type Structure } from './structure.ts';
-import { emptySlots, repeatedSlots, symbolReader, writtenSlots } from './slots.ts';
+import { emptySlots, simileSlots, symbolReader, writtenSlots } from './slots.ts';
 import { tokenize } from './tokens.ts';
-import type { Bar, Chart, Slot } from './types.ts';
+import type { Bar, Chart, Sign, Slot } from './types.ts';
 
 /**
  * Reads a typed chart. Total on any text and linear in its length; nothing typed is lost, since the
@@ -46,82 +46,68 @@ export interface ReadBar {
   readonly raw: RawBar;
 }
 
+/** Which part of what its tokens say a bar takes: the first of two simile bars the head, the second the end. */
+type Share = 'whole' | 'head' | 'end';
+
 function layOut(text: string, raws: readonly RawBar[], report: Reporter): ReadBar[] {
   const chordAt = symbolReader(text, report);
   const endings = endingExtents(raws, report);
   const out: ReadBar[] = [];
   let metre = COMMON_TIME;
-  const add = (
-    raw: RawBar,
-    slots: readonly Slot[],
-    half: 'whole' | 'first' | 'second',
-    ending: readonly number[] | null,
-  ) => {
-    const head = half !== 'second';
-    const tail = half !== 'first';
-    const bar: Bar = {
-      index: out.length,
-      from: raw.from,
-      to: raw.to,
-      metre,
-      length: barLength(metre),
-      slots,
-      simile: raw.simile,
-      mark: head && raw.marks.length > 0 ? raw.marks.map((mark) => mark.text).join(' ') : null,
-      repeatStart: head && raw.repeatStart !== null,
-      repeatEnd: tail && raw.repeatEnd ? timesOf(raw, ending, report) : 0,
-      ending,
-      endingStart: head && ending !== null && raw.ending !== null,
-      signs: raw.signs.filter(({ place }) => (place === 'start' ? head : tail)).map(({ sign }) => sign),
-      note: head && raw.notes.length > 0 ? raw.notes.join(' ') : null,
-      newMetre: head && raw.metre !== null,
-      doubleEnd: tail && raw.doubleEnd,
-    };
-    out.push({ bar, raw });
-  };
   for (const [index, raw] of raws.entries()) {
     if (raw.metre) metre = metreOf(raw.metre, metre, text, report);
+    const add = (slots: readonly Slot[], share: Share) =>
+      out.push({ raw, bar: barOf(raw, out.length, metre, slots, endings[index]!, share, report) });
     const before = out.at(-1)?.bar.slots.at(-1) ?? null;
-    const ending = endings[index]!;
-    if (raw.simile > 0) {
-      const sources = Array.from({ length: raw.simile }, (_, back) => out.at(back - raw.simile)?.bar);
-      if (out.length < raw.simile) {
-        report.error(
-          raw.items[0]!,
-          raw.simile === 1 ? 'There is no bar before to repeat' : 'There are no two bars before to repeat',
-          'Write the chords out.',
-        );
-      } else if (sources.some((source) => source!.length !== barLength(metre))) {
-        report.warning(raw.items[0]!, 'The bar it repeats has another length', 'Write the chords out.');
-      }
-      for (const [half, source] of sources.entries()) {
-        const known = out.length >= raw.simile || source !== undefined;
-        const { from, to } = raw.items[0]!;
-        const slots =
-          known && source
-            ? repeatedSlots(source.slots, metre)
-            : [
-                {
-                  at: ticks(0),
-                  length: barLength(metre),
-                  chord: null,
-                  silence: 'gap' as const,
-                  optional: false,
-                  from,
-                  to,
-                },
-              ];
-        add(raw, slots, raw.simile === 1 ? 'whole' : half === 0 ? 'first' : 'second', ending);
-      }
-    } else {
-      const slots =
-        raw.items.length === 0
-          ? emptySlots(raw, metre, before, report)
-          : writtenSlots(raw, metre, before, chordAt, report);
-      add(raw, slots, 'whole', ending);
-    }
+    if (raw.simile === 1) add(simileSlots(raw, [out.at(-1)?.bar], metre, report)[0]!, 'whole');
+    else if (raw.simile === 2) {
+      const [first, second] = simileSlots(raw, [out.at(-2)?.bar, out.at(-1)?.bar], metre, report);
+      add(first!, 'head');
+      add(second!, 'end');
+    } else if (raw.items.length === 0) add(emptySlots(raw, metre, before, report), 'whole');
+    else add(writtenSlots(raw, metre, before, chordAt, report), 'whole');
   }
   return out;
+}
+
+function barOf(
+  raw: RawBar,
+  index: number,
+  metre: Metre,
+  slots: readonly Slot[],
+  ending: readonly number[] | null,
+  share: Share,
+  report: Reporter,
+): Bar {
+  const head = share !== 'end';
+  const end = share !== 'head';
+  return {
+    index,
+    from: raw.from,
+    to: raw.to,
+    metre,
+    length: barLength(metre),
+    slots,
+    simile: raw.simile,
+    mark: head && raw.marks.length > 0 ? raw.marks.map((mark) => mark.text).join(' ') : null,
+    repeatStart: head && raw.repeatStart !== null,
+    repeatEnd: end && raw.repeatEnd ? timesOf(raw, ending, report) : 0,
+    ending,
+    endingStart: head && ending !== null && raw.ending !== null,
+    signs: signsOf(raw, head, end),
+    note: head && raw.notes.length > 0 ? raw.notes.join(' ') : null,
+    newMetre: head && raw.metre !== null,
+    doubleEnd: end && raw.doubleEnd,
+  };
+}
+
+const NO_SIGNS: readonly Sign[] = Object.freeze([]);
+
+/** The signs of a bar: those at its head first, then those at its end. */
+function signsOf({ signs }: RawBar, head: boolean, end: boolean): readonly Sign[] {
+  if (signs.length === 0) return NO_SIGNS;
+  const at = (where: 'start' | 'end') => signs.filter(({ place }) => place === where).map(({ sign }) => sign);
+  return [...(head ? at('start') : []), ...(end ? at('end') : [])];
 }
 
 /**

@@ -3,7 +3,7 @@ import { barLength, beatsInBar, PPQ, ticks, type Metre, type Result, type Ticks 
 import type { Item, RawBar } from './bars.ts';
 import { LIMITS, STRAY } from './data.ts';
 import { quote, type Place, type Reporter } from './problems.ts';
-import type { Slot } from './types.ts';
+import type { Bar, Slot } from './types.ts';
 
 /** Reads the symbols of one chart; a symbol that comes again is read once. */
 export function symbolReader(text: string, report: Reporter): (item: Place) => Chord | null {
@@ -144,10 +144,33 @@ export function emptySlots(raw: RawBar, metre: Metre, before: Slot | null, repor
   return [{ ...sound, at: ticks(0), length: barLength(metre) }];
 }
 
-/** The slots of `source` again, in a bar of `metre`: cut off, or the last one held, where the lengths differ. */
-export function repeatedSlots(source: readonly Slot[], metre: Metre): Slot[] {
+/** The slots of the bars that a simile mark stands for: those of `sources` again, the bars before it. */
+export function simileSlots(
+  { items }: RawBar,
+  sources: readonly (Bar | undefined)[],
+  metre: Metre,
+  report: Reporter,
+): readonly (readonly Slot[])[] {
+  const { from, to } = items[0]!;
   const length = barLength(metre);
-  const kept = source.filter(({ at }) => at < length);
+  if (sources.includes(undefined)) {
+    const missing = sources.length === 1 ? 'There is no bar before' : 'There are no two bars before';
+    report.error({ from, to }, `${missing} to repeat`, 'Write the chords out.');
+  } else if (sources.some((source) => source!.length !== length)) {
+    report.warning({ from, to }, 'The bar it repeats has another length', 'Write the chords out.');
+  }
+  return sources.map((source) =>
+    sources.includes(undefined)
+      ? [{ ...GAP, at: ticks(0), length, from, to }]
+      : source!.length === length
+        ? source!.slots
+        : fitted(source!.slots, length),
+  );
+}
+
+/** `slots` in a bar of `length`: cut off, or the last one held. */
+function fitted(slots: readonly Slot[], length: Ticks): Slot[] {
+  const kept = slots.filter(({ at }) => at < length);
   return kept.map((slot, index) => ({
     ...slot,
     length: ticks((index === kept.length - 1 ? length : kept[index + 1]!.at) - slot.at),

@@ -22,23 +22,115 @@ export type Token = Place &
 
 /** What ends a word: space, a bar line, a quote, a simile mark, the Unicode bar lines and road-map signs. */
 const STOP = '\\s|‖"“”„%𝄀𝄁𝄂𝄃𝄄𝄅𝄆𝄇𝄋𝄌𝄎𝄏𝄴𝄵';
+const END = `(?=[${STOP}():\\[\\]]|$)`;
 const EDGE = `(?=[${STOP}():\\[\\]/]|$)`;
-const sticky = (source: string, flags = '') => new RegExp(source, `y${flags}`);
+const sticky = (source: string, flags = '') => new RegExp(source, `yu${flags}`);
 
-const BREAK = sticky('\\r\\n|[\\n\\r\\u2028\\u2029]');
-const SPACE = sticky('[^\\S\\n\\r\\u2028\\u2029]+');
-const BAR = sticky('(:?)([|‖]+\\]?)(:?)|([𝄀𝄁𝄂𝄃𝄄𝄅𝄆𝄇])', 'u');
-const NOTE = sticky('["“„]([^"“”\\n\\r\\u2028\\u2029]*)(["“”]?)');
-const MARK = sticky('\\[(?:([^\\[\\]|\\n\\r\\u2028\\u2029]*)\\]|([^\\s|\\[\\]]*))');
-const SIGN = sticky(`(?:${SIGNS.map(({ pattern }) => `(${pattern})`).join('|')})(?:${EDGE}|(?<=[𝄋𝄌]))`, 'iu');
-const TIMES = sticky(`\\(?(?:(\\d+)[x×]|[x×](\\d+))(?:\\)|${EDGE})`, 'iu');
-const METRE = sticky(`(\\d+)/(\\d+)${EDGE}|([𝄴𝄵])`, 'u');
-const ENDING = sticky('(\\d{1,4}(?:[.,–-]{1,2}\\s?\\d{1,4}){0,15})\\.(?!\\d)');
-const SIMILE = sticky('%{1,2}|[𝄎𝄏]', 'u');
-const SLASH = sticky(`/+(?=[${STOP}():\\[\\]]|$)`, 'u');
-const NO_CHORD = sticky(`(?:N\\.C\\.?|NC)${EDGE}`, 'iu');
-const RUN = sticky(`[^${STOP}():]+`, 'u');
+/** One kind of token: the letters it can begin with, its pattern, and what it says. */
+interface Rule {
+  readonly first: string;
+  readonly pattern: RegExp;
+  readonly read: (found: RegExpExecArray, from: number, to: number) => Token | null;
+}
+
+/** In the order they are tried. A sign of Unicode's musical block is told by its first code unit. */
+const RULES: readonly Rule[] = [
+  { first: ' \t\u00a0', pattern: sticky('[^\\S\\n\\r\\u2028\\u2029]+'), read: () => null },
+  {
+    first: '\n\r\u2028\u2029',
+    pattern: sticky('\\r\\n|[\\n\\r\\u2028\\u2029]'),
+    read: (_, from, to) => ({ kind: 'break', from, to }),
+  },
+  {
+    first: '|‖:𝄀',
+    pattern: sticky('(:?)([|‖]+\\]?)(:?)|([𝄀𝄁𝄂𝄃𝄄𝄅𝄆𝄇])'),
+    read: (found, from, to) => ({ kind: 'bar', ...barLine(found), from, to }),
+  },
+  {
+    first: '"“„',
+    pattern: sticky('["“„]([^"“”\\n\\r\\u2028\\u2029]*)(["“”]?)'),
+    read: ([, text = '', end], from, to) => ({
+      kind: 'note',
+      text: text.trim(),
+      closed: end !== '',
+      from,
+      to,
+    }),
+  },
+  {
+    first: '[',
+    pattern: sticky('\\[(?:([^\\[\\]|\\n\\r\\u2028\\u2029]*)\\]|([^\\s|\\[\\]]*))'),
+    read: ([, closed, rest = ''], from, to) => {
+      const text = (closed ?? rest).trim().replace(/\s+/g, ' ');
+      return { kind: 'mark', text, closed: closed !== undefined, from, to };
+    },
+  },
+  {
+    first: 'CDFSTcdfst𝄋',
+    pattern: sticky(`(?:${SIGNS.map(({ pattern }) => `(${pattern})`).join('|')})(?:${EDGE}|(?<=[𝄋𝄌]))`, 'i'),
+    read: ([, ...groups], from, to) => {
+      const { sign, place: where } = SIGNS[groups.findIndex((group) => group !== undefined)]!;
+      return { kind: 'sign', sign, place: where, from, to };
+    },
+  },
+  {
+    first: '(0123456789xX×',
+    pattern: sticky(`\\(?(?:(\\d+)[x×]|[x×](\\d+))(?:\\)|${EDGE})`, 'i'),
+    read: ([, before, after], from, to) => ({ kind: 'times', count: Number(before ?? after), from, to }),
+  },
+  {
+    first: '0123456789𝄴',
+    pattern: sticky(`(\\d+)/(\\d+)${EDGE}|([𝄴𝄵])`),
+    read: ([, count, unit, sign], from, to) => {
+      if (sign === undefined) return { kind: 'metre', count: Number(count), unit: Number(unit), from, to };
+      return sign === '𝄴'
+        ? { kind: 'metre', count: 4, unit: 4, from, to }
+        : { kind: 'metre', count: 2, unit: 2, from, to };
+    },
+  },
+  {
+    first: '0123456789',
+    pattern: sticky('(\\d{1,4}(?:[.,–\\-]{1,2}\\s?\\d{1,4}){0,15})\\.(?!\\d)'),
+    read: ([, passes = ''], from, to) => ({ kind: 'ending', passes: passesOf(passes), from, to }),
+  },
+  {
+    first: '%𝄎',
+    pattern: sticky('%{1,2}|[𝄎𝄏]'),
+    read: ([sign], from, to) => ({ kind: 'simile', bars: sign === '%%' || sign === '𝄏' ? 2 : 1, from, to }),
+  },
+  {
+    first: '/',
+    pattern: sticky(`/+${END}`),
+    read: ([slashes], from, to) => ({ kind: 'slash', beats: slashes.length, from, to }),
+  },
+  {
+    first: 'Nn',
+    pattern: sticky(`(?:N\\.C\\.?|NC)${EDGE}`, 'i'),
+    read: (_, from, to) => ({ kind: 'no-chord', from, to }),
+  },
+  { first: '(', pattern: sticky('\\('), read: (_, from, to) => ({ kind: 'open', from, to }) },
+  { first: ')', pattern: sticky('\\)'), read: (_, from, to) => ({ kind: 'close', from, to }) },
+  {
+    // Any other space there is.
+    first: '',
+    pattern: sticky('[^\\S\\n\\r\\u2028\\u2029]+'),
+    read: () => null,
+  },
+];
+
+/** The rules that a token beginning with a code unit can follow; any other code unit follows the last. */
+const BY_FIRST = new Map<number, readonly Rule[]>();
+for (const rule of RULES)
+  for (const letter of rule.first)
+    BY_FIRST.set(letter.charCodeAt(0), [...(BY_FIRST.get(letter.charCodeAt(0)) ?? []), rule]);
+const OTHER: readonly Rule[] = RULES.slice(-1);
+const LATIN = 0x80;
+
+const RUN = sticky(`[^${STOP}():]+`);
 const SPACED_BRACKET = sticky('\\([^()|"“”\\n\\r\\u2028\\u2029]{0,32}\\)');
+const SLASHES_AFTER = /[^/](\/+)$/;
+/** How many slashes right behind a word are looked for. */
+const MOST_SLASHES = 40;
 
 /**
  * Cuts a chart's text into tokens, in time linear in its length. Total: whatever is no sign of a lead
@@ -47,62 +139,29 @@ const SPACED_BRACKET = sticky('\\([^()|"“”\\n\\r\\u2028\\u2029]{0,32}\\)');
 export function tokenize(text: string): Token[] {
   const tokens: Token[] = [];
   let at = 0;
-  let depth = 0;
-  const match = (pattern: RegExp): RegExpExecArray | null => {
-    pattern.lastIndex = at;
-    return pattern.exec(text);
-  };
-  const take = (found: RegExpExecArray): Place => {
-    const from = at;
-    at += found[0].length;
-    return { from, to: at };
-  };
-
-  while (at < text.length) {
-    let found = match(SPACE);
-    if (found) take(found);
-    else if ((found = match(BREAK))) {
-      depth = 0;
-      tokens.push({ kind: 'break', ...take(found) });
-    } else if ((found = match(BAR))) {
-      depth = 0;
-      tokens.push({ kind: 'bar', ...barLine(found), ...take(found) });
-    } else if ((found = match(NOTE))) {
-      tokens.push({ kind: 'note', text: found[1]!.trim(), closed: found[2] !== '', ...take(found) });
-    } else if ((found = match(MARK))) {
-      const closed = found[1] !== undefined;
-      const name = (found[1] ?? found[2]!).trim().replace(/\s+/g, ' ');
-      tokens.push({ kind: 'mark', text: name, closed, ...take(found) });
-    } else if ((found = match(SIGN))) {
-      const which = SIGNS[found.slice(1).findIndex((group) => group !== undefined)]!;
-      tokens.push({ kind: 'sign', sign: which.sign, place: which.place, ...take(found) });
-    } else if ((found = match(TIMES))) {
-      tokens.push({ kind: 'times', count: Number(found[1] ?? found[2]), ...take(found) });
-    } else if ((found = match(METRE))) {
-      const [count, unit] =
-        found[3] === '𝄴' ? [4, 4] : found[3] === '𝄵' ? [2, 2] : [Number(found[1]), Number(found[2])];
-      tokens.push({ kind: 'metre', count, unit, ...take(found) });
-    } else if ((found = match(ENDING))) {
-      tokens.push({ kind: 'ending', passes: passesOf(found[1]!), ...take(found) });
-    } else if ((found = match(SIMILE))) {
-      tokens.push({ kind: 'simile', bars: found[0] === '%%' || found[0] === '𝄏' ? 2 : 1, ...take(found) });
-    } else if ((found = match(SLASH))) {
-      tokens.push({ kind: 'slash', beats: found[0].length, ...take(found) });
-    } else if ((found = match(NO_CHORD))) {
-      tokens.push({ kind: 'no-chord', ...take(found) });
-    } else if (text[at] === '(') {
-      depth++;
-      tokens.push({ kind: 'open', from: at, to: ++at });
-    } else if (text[at] === ')') {
-      if (depth > 0) depth--;
-      tokens.push({ kind: 'close', from: at, to: ++at });
-    } else {
+  const follow = (rules: readonly Rule[]): boolean => {
+    for (const { pattern, read } of rules) {
+      pattern.lastIndex = at;
+      const found = pattern.exec(text);
+      if (found === null) continue;
       const from = at;
-      at = wordEnd(text, at);
-      const slashes = /[^/](\/+)$/.exec(text.slice(Math.max(from, at - 40), at))?.[1]?.length ?? 0;
-      tokens.push({ kind: 'word', from, to: at - slashes });
-      if (slashes > 0) tokens.push({ kind: 'slash', beats: slashes, from: at - slashes, to: at });
+      at += found[0].length;
+      const token = read(found, from, at);
+      if (token) tokens.push(token);
+      return true;
     }
+    return false;
+  };
+  while (at < text.length) {
+    const first = text.charCodeAt(at);
+    const rules = BY_FIRST.get(first) ?? (first < LATIN && first > 0x20 ? [] : OTHER);
+    if (follow(rules)) continue;
+    const from = at;
+    at = wordEnd(text, at);
+    const tail = text.slice(Math.max(from, at - MOST_SLASHES), at);
+    const slashes = tail.endsWith('/') ? (SLASHES_AFTER.exec(tail)?.[1]?.length ?? 0) : 0;
+    tokens.push({ kind: 'word', from, to: at - slashes });
+    if (slashes > 0) tokens.push({ kind: 'slash', beats: slashes, from: at - slashes, to: at });
   }
   return tokens;
 }
