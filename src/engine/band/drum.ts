@@ -6,6 +6,7 @@ import { phrasesOf } from './phrase.ts';
 import { gridOf, type BarGrid } from './pulses.ts';
 import {
   cellsFor,
+  figureRandom,
   pickCell,
   placeInPhrase,
   strokesOf,
@@ -14,6 +15,7 @@ import {
   type Chosen,
   type Stroke,
 } from './rhythm.ts';
+import { bassFigure } from './slots.ts';
 import { lateness, offbeatAt } from './swing.ts';
 import type { BandSettings, PartPlayer, RoundPlan } from './types.ts';
 
@@ -45,7 +47,10 @@ export const drum: PartPlayer = (plan) => {
   const comping = phrasesOf(grid, feel, settings, round);
 
   const notes = grid.flatMap((bar) => {
-    const heard = new Set<number>(strokesOf(bar, comping[bar.index] ?? [], offbeat).map((s) => s.nominal));
+    const heard = {
+      comp: placesOf(strokesOf(bar, comping[bar.index] ?? [], offbeat)),
+      bass: placesOf(bassFigure(plan, bar, feel, offbeat)),
+    };
     const fill = fills[bar.index] ?? null;
     const section = sections[bar.index]!;
     const beats = [
@@ -57,26 +62,38 @@ export const drum: PartPlayer = (plan) => {
   return notes.filter((note) => note.at >= from).sort((a, b) => a.at - b.at || a.pitch - b.pitch);
 };
 
+const placesOf = (strokes: readonly Stroke[]): ReadonlySet<number> =>
+  new Set(strokes.map((stroke) => stroke.nominal));
+
+/** What the others play in a bar, by the places where they strike. */
+interface Heard {
+  readonly comp: ReadonlySet<number>;
+  readonly bass: ReadonlySet<number>;
+}
+
 /** What one limb plays in a bar. */
 function voiceIn(
-  { changes, settings, round }: RoundPlan,
+  plan: RoundPlan,
   bar: BarGrid,
   voice: Voice,
   offbeat: number,
-  heard: ReadonlySet<number>,
+  { comp, bass }: Heard,
   section: number,
 ): readonly Beat[] {
+  const { changes, settings, round } = plan;
   if (!within(settings.tempo, voice.tempo)) return [];
-  const random = randomFor(settings.seed, 'drums', round, bar.index, voice.name);
   const comment = voice.role === 'comment';
   const place = placeInPhrase(bar, changes.bars.length, round);
   const rate = comment ? voice.rate * liveliness(settings) : voice.rate;
-  if (!random.chance(rate)) return [];
+  if (!randomFor(settings.seed, 'drums', round, bar.index, voice.name).chance(rate)) return [];
+  const random = figureRandom(plan, bar, `drums/${voice.name}`, voice.hold);
   const chosen = tilesOf(bar, voice.cells).flatMap((tile) => {
     const cells = cellsFor(tile, voice.cells, settings, place);
     const cell = pickCell(random, cells, (option) => {
-      if (!comment) return 1;
-      return answering(strokesOf(bar, [{ tile, cell: option }], offbeat), heard, voice.keys.includes(KICK));
+      if (!comment && !voice.withBass) return 1;
+      const strokes = strokesOf(bar, [{ tile, cell: option }], offbeat);
+      if (voice.withBass) return 0.05 + shareOf(strokes, bass) ** 2;
+      return answering(strokes, comp, voice.keys.includes(KICK));
     });
     return cell === null ? [] : [{ tile, cell }];
   });
@@ -87,7 +104,7 @@ function voiceIn(
     level: voice.level,
     comment,
     why: comment
-      ? `${voice.name} ${heard.has(stroke.nominal) ? 'with' : 'answers'} the comping: ${stroke.cell.name}`
+      ? `${voice.name} ${comp.has(stroke.nominal) ? 'with' : 'answers'} the comping: ${stroke.cell.name}`
       : `${voice.name}: ${stroke.cell.name}`,
   }));
 }
@@ -99,8 +116,7 @@ function liveliness({ intensity, density, tempo }: BandSettings): number {
 
 /** The snare speaks in the holes the comping leaves; the bass drum goes with it. Our choice, as a trio talks. */
 function answering(strokes: readonly Stroke[], heard: ReadonlySet<number>, withIt: boolean): number {
-  const together = strokes.filter((stroke) => heard.has(stroke.nominal)).length;
-  const share = strokes.length === 0 ? 0 : together / strokes.length;
+  const share = shareOf(strokes, heard);
   return withIt ? 0.3 + 1.7 * share : 1.3 - share;
 }
 
@@ -115,6 +131,12 @@ const LANDING: Chosen = {
     place: null,
   },
 };
+
+/** How many of the strokes fall together with those heard, 0 to 1. */
+function shareOf(strokes: readonly Stroke[], heard: ReadonlySet<number>): number {
+  const together = strokes.filter((stroke) => heard.has(stroke.nominal)).length;
+  return strokes.length === 0 ? 0 : together / strokes.length;
+}
 
 /** A new section is landed on: bass drum, and a crash where the band plays hard enough. */
 function landing(

@@ -31,6 +31,10 @@ export interface Voice {
   readonly role: 'time' | 'comment';
   /** Chance that the voice plays in a bar, 0 to 1. */
   readonly rate: number;
+  /** Chance that the voice keeps its figure through four bars instead of choosing anew, 0 to 1. */
+  readonly hold: number;
+  /** The bass's rhythm is what this voice goes with, where it would otherwise mind the comping. */
+  readonly withBass: boolean;
   readonly tempo: readonly [number, number];
   readonly cells: CellTable;
 }
@@ -50,11 +54,15 @@ export interface Feel {
     readonly anticipate: number;
     /** How busy the style is beside swing, 1 being alike. */
     readonly busy: number;
+    /** Chance that a phrase begins with the rhythm the phrase before began with, 0 to 1. */
+    readonly riff: number;
     readonly level: number;
     readonly cells: CellTable;
   };
   readonly bass: {
     readonly level: number;
+    /** As of a drum voice. */
+    readonly hold: number;
     readonly cells: CellTable;
   };
   readonly drums: {
@@ -122,11 +130,13 @@ function feelFrom(data: unknown): Feel {
     comp: {
       anticipate: number(comp['anticipate'], 0, 1, 'comp.anticipate'),
       busy: number(comp['busy'] ?? 1, 0, 3, 'comp.busy'),
+      riff: number(comp['riff'] ?? 0.3, 0, 1, 'comp.riff'),
       level: number(comp['level'], 1, 127, 'comp.level'),
       cells: table(comp['cells'], 'comp.cells'),
     },
     bass: {
       level: number(bass['level'], 1, 127, 'bass.level'),
+      hold: number(bass['hold'] ?? 0, 0, 1, 'bass.hold'),
       cells: table(bass['cells'], 'bass.cells'),
     },
     drums: {
@@ -146,6 +156,8 @@ function voiceFrom(data: unknown, index: number): Voice {
     level: number(voice['level'], 1, 127, `${at}.level`),
     role: oneOf(voice['role'], ['time', 'comment'], `${at}.role`),
     rate: number(voice['rate'] ?? 1, 0, 1, `${at}.rate`),
+    hold: number(voice['hold'] ?? 0, 0, 1, `${at}.hold`),
+    withBass: voice['with'] === undefined ? false : oneOf(voice['with'], ['bass'], `${at}.with`) === 'bass',
     tempo: range(voice['tempo'], 0, 1000, `${at}.tempo`),
     cells: table(voice['cells'], `${at}.cells`),
   };

@@ -6,8 +6,8 @@ import type { BandSettings } from './types.ts';
 
 /** Above this tempo a bar holds fewer chords the shorter it gets, quarter notes a minute. Our choice. */
 const CALM = 180;
-/** Chance that a phrase begins with the rhythm the phrase before began with. Our choice: riffs are heard as meant. */
-const RIFF = 0.3;
+/** How often a bar is drawn anew to differ from the bar before. */
+const TRIES = 6;
 
 /**
  * The comping rhythm of every bar of a round, thought in phrases of two bars: the second bar answers the
@@ -19,7 +19,7 @@ const RIFF = 0.3;
  */
 export function phrasesOf(
   grid: readonly BarGrid[],
-  { comp: { cells: table, busy } }: Feel,
+  { comp: { cells: table, busy, riff: riffs } }: Feel,
   settings: BandSettings,
   round: number,
 ): readonly (readonly Chosen[])[] {
@@ -28,15 +28,20 @@ export function phrasesOf(
   const want = busy * (0.12 + 0.55 * settings.density) * Math.min(1, Math.sqrt(CALM / settings.tempo));
   const raw = (bar: BarGrid, inRound: number, aim: number, not: string | null) => {
     const random = randomFor(settings.seed, 'comp', inRound, bar.index, 'cell');
-    return tilesOf(bar, table).flatMap((tile): Chosen[] => {
-      const cells = cellsFor(tile, table, settings, placeInPhrase(bar, grid.length, inRound));
-      const cell = pickCell(random, cells, (option) => {
-        const chosen = [{ tile, cell: option }];
-        if (not !== null && tile.size === bar.pulses.length && onsetsOf(chosen) === not) return 0;
-        return nearness(busyness(chosen), aim);
+    const place = placeInPhrase(bar, grid.length, inRound);
+    const tiles = tilesOf(bar, table).map((tile) => ({
+      tile,
+      cells: cellsFor(tile, table, settings, place),
+    }));
+    let chosen: readonly Chosen[] = [];
+    for (let tries = 0; tries < TRIES; tries++) {
+      chosen = tiles.flatMap(({ tile, cells }): Chosen[] => {
+        const cell = pickCell(random, cells, ({ hits }) => nearness(hits.length / tile.size, aim));
+        return cell === null ? [] : [{ tile, cell }];
       });
-      return cell === null ? [] : [{ tile, cell }];
-    });
+      if (not === null || onsetsOf(chosen) !== not) break;
+    }
+    return chosen;
   };
   const bars: (readonly Chosen[])[] = [];
   for (const bar of grid) {
@@ -48,7 +53,7 @@ export function phrasesOf(
       opening !== undefined &&
       grid[bar.index - 2]!.pulses.length === bar.pulses.length &&
       onsetsOf(opening) !== onsetsOf(before) &&
-      randomFor(settings.seed, 'comp', round, bar.index, 'riff').chance(RIFF);
+      randomFor(settings.seed, 'comp', round, bar.index, 'riff').chance(riffs);
     const aim = opens ? want : 2 * want - busyness(before);
     bars.push(riff ? opening : raw(bar, round, aim, bar.pulses.length > 0 ? onsetsOf(before) : null));
   }

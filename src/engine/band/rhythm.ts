@@ -1,8 +1,8 @@
-import { ticks, type Random, type Ticks } from '../units/index.ts';
+import { randomFor, ticks, type Random, type Ticks } from '../units/index.ts';
 import type { Cell, CellTable } from './feel.ts';
 import { placeOf, type Hit } from './notation.ts';
 import type { BarGrid } from './pulses.ts';
-import type { BandSettings } from './types.ts';
+import type { BandSettings, RoundPlan } from './types.ts';
 
 /** A run of pulses in a bar that one cell fills: where it begins and how many there are. */
 export interface Tile {
@@ -78,6 +78,22 @@ export function placeInPhrase(bar: BarGrid, bars: number, round: number): 'first
 /** True when `value` lies in the closed range. */
 export function within(value: number, [low, high]: readonly [number, number]): boolean {
   return value >= low && value <= high;
+}
+
+/**
+ * The generator a bar's cell is drawn with: the bar's own, or, where the figure is held, one that it
+ * shares with the bars beside it in a group of four.
+ * @param hold chance that the figure is held
+ */
+export function figureRandom(
+  { settings, round }: RoundPlan,
+  bar: BarGrid,
+  name: string,
+  hold: number,
+): Random {
+  const held = hold > 0 && randomFor(settings.seed, name, round, bar.index, 'hold').chance(hold);
+  const place = held ? `bars ${Math.floor(bar.index / 4)}` : bar.index;
+  return randomFor(settings.seed, name, round, place, 'cell');
 }
 
 /** Picks a cell by its weight times `liking`; null when nothing can be picked. */

@@ -4,7 +4,16 @@ import type { Feel } from './feel.ts';
 import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
 import { strongPulses, type BarGrid } from './pulses.ts';
-import { cellsFor, pickCell, placeInPhrase, strokesOf, swung, tilesOf, type Stroke } from './rhythm.ts';
+import {
+  cellsFor,
+  figureRandom,
+  pickCell,
+  placeInPhrase,
+  strokesOf,
+  swung,
+  tilesOf,
+  type Stroke,
+} from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
 
 /**
@@ -156,6 +165,18 @@ function isPedal(spans: readonly Span[], index: number): boolean {
 
 const ON_THE_CHANGE: Hit = { pulse: 0, place: '', length: 'plain', weight: 'plain', what: null };
 
+/** What the feel gives the bass to play in a bar, whatever the chords. */
+export function bassFigure(plan: RoundPlan, bar: BarGrid, feel: Feel, offbeat: number): readonly Stroke[] {
+  const { cells, hold } = feel.bass;
+  const random = figureRandom(plan, bar, 'bass', hold);
+  const place = placeInPhrase(bar, plan.changes.bars.length, plan.round);
+  const chosen = tilesOf(bar, cells).flatMap((tile) => {
+    const cell = pickCell(random, cellsFor(tile, cells, plan.settings, place));
+    return cell === null ? [] : [{ tile, cell }];
+  });
+  return strokesOf(bar, chosen, offbeat);
+}
+
 /** The feel's strokes, and one at every change that has none; a stroke hard upon a change off the beat falls away. */
 function strokesWithChanges(
   plan: RoundPlan,
@@ -163,16 +184,8 @@ function strokesWithChanges(
   feel: Feel,
   offbeat: number,
 ): readonly Placed[] {
-  const { changes, settings, round } = plan;
-  const strokes = grid.flatMap((bar) => {
-    const random = randomFor(settings.seed, 'bass', round, bar.index, 'cell');
-    const place = placeInPhrase(bar, grid.length, round);
-    const chosen = tilesOf(bar, feel.bass.cells).flatMap((tile) => {
-      const cell = pickCell(random, cellsFor(tile, feel.bass.cells, settings, place));
-      return cell === null ? [] : [{ tile, cell }];
-    });
-    return strokesOf(bar, chosen, offbeat);
-  });
+  const { changes } = plan;
+  const strokes = grid.flatMap((bar) => bassFigure(plan, bar, feel, offbeat));
   const taken = new Set<number>(strokes.map((stroke) => stroke.nominal));
   const starts = new Set<number>(changes.spans.map((span) => span.start));
   const added = changes.spans
