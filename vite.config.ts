@@ -20,7 +20,17 @@ export default defineConfig({
   plugins: [svelte({ configFile: false })],
   server: { fs: { allow: [here] } },
   build: { outDir: join(here, 'dist'), emptyOutDir: true, target: 'es2022', manifest: true },
-  optimizeDeps: { include: ['tone', 'tonal', 'vitest-browser-svelte'] },
+  optimizeDeps: {
+    include: [
+      'tonal',
+      'vitest-browser-svelte',
+      'tone/build/esm/component/channel/PanVol.js',
+      'tone/build/esm/component/filter/BiquadFilter.js',
+      'tone/build/esm/core/context/Context.js',
+      'tone/build/esm/core/context/GlobalContext.js',
+      'tone/build/esm/core/context/ToneAudioNode.js',
+    ],
+  },
   ...(testing && {
     test: {
       projects: [

@@ -1,0 +1,50 @@
+import type { Instrument, Lineup } from '../types.ts';
+
+/** How an instrument answers to the hand. All figures are our choice, by measure of the result. */
+export interface Touch {
+  /** Time constant in which a note dies once it is let go, seconds; null: it rings until it is over. */
+  readonly release: number | null;
+  /** Corner of the low-pass at velocity 1 and 127, Hz: a soft note is a dark one. */
+  readonly dark: number;
+  readonly bright: number;
+  /**
+   * How far from note to note the speed (and with it the pitch) strays, as a share. 0.7 % gives struck
+   * metal another face; a string may stray 2 cents only and still be in tune.
+   */
+  readonly stray: number;
+  /** How much of the onset may be left out, seconds. */
+  readonly skip: number;
+  /** Which notes of the part end this one when they begin. */
+  readonly endedBy: 'any' | 'same key' | Readonly<Record<number, readonly number[]>>;
+  /** Time constant of that ending, seconds. */
+  readonly damp: number;
+}
+
+const CENTS_2 = 2 ** (2 / 1200) - 1;
+
+/**
+ * General MIDI percussion keys (from memory): a hi-hat open (46) is shut by the hand's closed stroke
+ * (42) and by the pedal (44), and by its own next stroke.
+ */
+const HATS = { 46: [42, 44, 46], 44: [42, 44, 46], 42: [42, 44, 46] } as const;
+
+const KIT = { release: null, stray: 0.007, skip: 0.0004, endedBy: HATS, damp: 0.012 } as const;
+const STRINGS = { stray: CENTS_2, skip: 0 } as const;
+
+export const TOUCHES: Readonly<Record<Instrument, Touch>> = {
+  bass: { ...STRINGS, release: 0.05, dark: 450, bright: 7000, endedBy: 'any', damp: 0.02 },
+  'electric-piano': { ...STRINGS, release: 0.08, dark: 700, bright: 9000, endedBy: 'same key', damp: 0.03 },
+  piano: { ...STRINGS, release: 0.1, dark: 900, bright: 16000, endedBy: 'same key', damp: 0.04 },
+  guitar: { ...STRINGS, release: 0.06, dark: 800, bright: 8000, endedBy: 'same key', damp: 0.02 },
+  sticks: { ...KIT, dark: 2200, bright: 20000 },
+  brushes: { ...KIT, dark: 1800, bright: 16000 },
+  click: { ...KIT, stray: 0, skip: 0, dark: 8000, bright: 20000 },
+};
+
+/** Who plays when nobody has said otherwise. */
+export const FIRST_LINEUP: Lineup = {
+  comp: 'electric-piano',
+  bass: 'bass',
+  drums: 'sticks',
+  click: 'click',
+};

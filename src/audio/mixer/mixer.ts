@@ -1,0 +1,156 @@
+import { PanVol } from 'tone/build/esm/component/channel/PanVol.js';
+import { BiquadFilter } from 'tone/build/esm/component/filter/BiquadFilter.js';
+import type { Context } from 'tone/build/esm/core/context/Context.js';
+import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
+import { PARTS, type Part } from '../../engine/index.ts';
+import type { Level, Mix, Tone } from '../types.ts';
+import { FIRST_MIX, PLACES } from './data.ts';
+import { createOutput, type Output } from './output.ts';
+import { wrap } from './tone.ts';
+
+/** Time over which a fader moves, seconds: too short to hear as a move, long enough not to click. */
+const GLIDE = 0.03;
+/** Time constant and length of the fade at stop, seconds. */
+export const FADE = { constant: 0.006, length: 0.045 } as const;
+
+/** Corner frequencies of the shelves, Hz. */
+const SHELVES = { low: 160, high: 4500 } as const;
+
+/** A part's way to the sum. */
+interface Strip {
+  readonly input: GainNode;
+  readonly channel: PanVol;
+}
+
+/**
+ * Parts into a stereo sum: level, mute, solo and pan per part, a room they share, shelves over all,
+ * the limiter, a gate that opens at start and closes at stop.
+ */
+export class Mixer {
+  readonly #context: BaseAudioContext;
+  readonly #tone: Context;
+  readonly #strips: Readonly<Record<Part, Strip>>;
+  /** What the parts, and what the parts' share for the room, come together in. */
+  readonly #sum: GainNode;
+  readonly #send: GainNode;
+  readonly #output: Output;
+  readonly #gate: GainNode;
+  /** Made when first asked for: level shelves change nothing but cost time. */
+  #shelves: { readonly low: BiquadFilter; readonly high: BiquadFilter } | null = null;
+
+  constructor(context: BaseAudioContext, destination: AudioNode, output: Output, mix: Mix) {
+    this.#context = context;
+    this.#tone = wrap(context);
+    this.#output = output;
+    this.#sum = new GainNode(context);
+    this.#send = new GainNode(context);
+    this.#gate = new GainNode(context, { gain: 0 });
+    output.connectBand(this.#sum);
+    output.connectRoom(this.#send);
+    output.node.connect(this.#gate).connect(destination);
+    const strip = (part: Part) => this.#strip(part, mix);
+    this.#strips = { comp: strip('comp'), bass: strip('bass'), drums: strip('drums'), click: strip('click') };
+  }
+
+  /** By how many seconds the sound leaves later than it was asked for. */
+  get delay(): number {
+    return this.#output.delay;
+  }
+
+  /** Where a part's voices are connected. */
+  input(part: Part): AudioNode {
+    return this.#strips[part].input;
+  }
+
+  setMix(mix: Mix): void {
+    for (const part of PARTS) {
+      const { channel } = this.#strips[part];
+      const { volume, pan } = settings(mix, part);
+      channel.volume.rampTo(volume, GLIDE);
+      channel.pan.rampTo(pan, GLIDE);
+    }
+  }
+
+  setTone(tone: Tone): void {
+    if (this.#shelves === null && tone.low === 0 && tone.high === 0) return;
+    this.#shelves ??= this.#insertShelves();
+    this.#shelves.low.gain.rampTo(tone.low, GLIDE);
+    this.#shelves.high.gain.rampTo(tone.high, GLIDE);
+  }
+
+  /** Lets the sound out from `when` on, which lies after the end of the last fade; the room has forgotten what was played before. */
+  open(when: number): void {
+    this.#output.clear();
+    this.#gate.gain.setValueAtTime(1, when);
+  }
+
+  /** Fades to silence within {@link FADE}. */
+  shut(): void {
+    const now = this.#context.currentTime;
+    this.#gate.gain.cancelScheduledValues(now);
+    this.#gate.gain.setTargetAtTime(0, now, FADE.constant);
+    this.#gate.gain.setValueAtTime(0, now + FADE.length);
+  }
+
+  /** Takes the graph apart. */
+  dispose(): void {
+    for (const part of PARTS) {
+      this.#strips[part].input.disconnect();
+      this.#strips[part].channel.dispose();
+    }
+    this.#sum.disconnect();
+    this.#send.disconnect();
+    this.#shelves?.low.dispose();
+    this.#shelves?.high.dispose();
+    this.#output.node.disconnect();
+    this.#gate.disconnect();
+  }
+
+  #strip(part: Part, mix: Mix): Strip {
+    const input = new GainNode(this.#context);
+    const channel = new PanVol({ context: this.#tone, channelCount: 2 });
+    const { volume, pan } = settings(mix, part);
+    channel.volume.value = volume;
+    channel.pan.value = pan;
+    connect(input, channel);
+    connect(channel, this.#sum);
+    if (PLACES[part].room > -Infinity) {
+      const amount = new GainNode(this.#context, { gain: 10 ** (PLACES[part].room / 20) });
+      connect(channel, amount);
+      amount.connect(this.#send);
+    }
+    return { input, channel };
+  }
+
+  /** Level shelves let the sound through unchanged, so that they can be put in while it plays. */
+  #insertShelves() {
+    const shelf = (type: 'lowshelf' | 'highshelf', frequency: number) =>
+      new BiquadFilter({ context: this.#tone, type, frequency, gain: 0 });
+    const [low, high] = [shelf('lowshelf', SHELVES.low), shelf('highshelf', SHELVES.high)];
+    low.connect(high);
+    this.#output.connectBand(high.output);
+    this.#sum.disconnect();
+    connect(this.#sum, low);
+    return { low, high };
+  }
+}
+
+/** Builds a shut mixer on a context, live or offline, that already stands as `mix` asks. */
+export async function createMixer(
+  context: BaseAudioContext,
+  mix: Mix = FIRST_MIX,
+  destination: AudioNode = context.destination,
+): Promise<Mixer> {
+  return new Mixer(context, destination, await createOutput(context), mix);
+}
+
+/** The strip's volume in dB and its pan. */
+function settings(mix: Mix, part: Part): { volume: number; pan: number } {
+  const soloed = PARTS.some((other) => mix[other].solo === true);
+  const { level, mute, solo, pan }: Level = mix[part];
+  const heard = !mute && (!soloed || solo === true) && level > 0;
+  return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan: pan ?? PLACES[part].pan };
+}
+
+/** A fader moves loudness about evenly when its gain goes with the square of its position (our choice). */
+const faderGain = (level: number) => level ** 2;

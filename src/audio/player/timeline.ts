@@ -1,0 +1,40 @@
+import { PPQ, type Bpm } from '../../engine/index.ts';
+
+/** From `tick` on, which lies at `time` on the audio clock, the music moves at `bpm`. */
+interface Anchor {
+  readonly tick: number;
+  readonly time: number;
+  readonly bpm: Bpm;
+}
+
+const ticksPerSecond = (bpm: Bpm) => (bpm * PPQ) / 60;
+
+/** The map between ticks and seconds of the audio clock, one straight line for each tempo. */
+export class Timeline {
+  /** In order of time. */
+  #anchors: readonly Anchor[];
+
+  /** Tick `tick` lies at `time` and everything else follows from the tempo. */
+  constructor(tick: number, time: number, bpm: Bpm) {
+    this.#anchors = [{ tick, time, bpm }];
+  }
+
+  /** The audio time of a tick. */
+  timeOf(tick: number): number {
+    const anchor = this.#anchors.findLast((a) => a.tick <= tick) ?? this.#anchors[0]!;
+    return anchor.time + (tick - anchor.tick) / ticksPerSecond(anchor.bpm);
+  }
+
+  /** The tick, with a fraction, at an audio time. */
+  tickAt(time: number): number {
+    const anchor = this.#anchors.findLast((a) => a.time <= time) ?? this.#anchors[0]!;
+    return anchor.tick + (time - anchor.time) * ticksPerSecond(anchor.bpm);
+  }
+
+  /** Another tempo from `time` on; tempi that were to begin later are forgotten, and all but the last before. */
+  setTempo(bpm: Bpm, time: number): void {
+    const tick = this.tickAt(time);
+    const before = this.#anchors.findLast((a) => a.time < time);
+    this.#anchors = before === undefined ? [{ tick, time, bpm }] : [before, { tick, time, bpm }];
+  }
+}

@@ -1,0 +1,83 @@
+import { PARTS, type Bpm, type NoteSource, type Ticks } from '../engine/index.ts';
+import { Ensemble, FIRST_LINEUP } from './band/index.ts';
+import { createMixer, FIRST_MIX } from './mixer/index.ts';
+import { Sequencer, Timeline } from './player/index.ts';
+import { loadSounds, type Sounds } from './sounds/index.ts';
+import type { Lineup, Mix, Observer, Tone } from './types.ts';
+
+/** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
+const STEP = 1;
+
+/** What is rendered and how. */
+export interface RenderOptions {
+  /** First tick, at frame 0, and the tick at which no more notes begin. */
+  readonly from: Ticks;
+  readonly to: Ticks;
+  readonly tempo: Bpm;
+  /** Hz. */
+  readonly sampleRate?: number;
+  /** Seconds added after `to` for the last notes to die away. */
+  readonly tail?: number;
+  readonly mix?: Mix;
+  readonly tone?: Tone;
+  readonly lineup?: Lineup;
+  readonly seed?: number;
+  readonly sounds?: Sounds;
+  readonly observer?: Observer;
+  /** Told the share done, 0 to 1, every few seconds of music. */
+  readonly onProgress?: (share: number) => void;
+}
+
+/**
+ * Renders a stretch of music through the same graph and with the same notes as the live player.
+ * Frame 0 of the result is tick `from`.
+ * @throws RangeError when `to` does not lie after `from`
+ */
+export async function renderOffline(source: NoteSource, options: RenderOptions): Promise<AudioBuffer> {
+  const { from, to, tempo, sampleRate = 48000, tail = 2, lineup = FIRST_LINEUP, seed = 0 } = options;
+  if (to <= from) throw new RangeError(`the end of a render, ${to}, lies after its beginning, ${from}`);
+  const line = new Timeline(from, 0, tempo);
+  const seconds = line.timeOf(to) + tail;
+  const frames = Math.ceil(seconds * sampleRate);
+  const sounds =
+    options.sounds ??
+    (await loadSounds(
+      sampleRate,
+      PARTS.map((part) => lineup[part]),
+    ));
+  // What the limiter holds back is rendered longer and cut off at the head.
+  const spare = Math.ceil(0.05 * sampleRate);
+  const context = new OfflineAudioContext(2, frames + spare, sampleRate);
+  const mixer = await createMixer(context, options.mix ?? FIRST_MIX);
+  if (options.tone) mixer.setTone(options.tone);
+  mixer.open(0);
+  const { observer } = options;
+  const output = (part: (typeof PARTS)[number]) => mixer.input(part);
+  const ensemble = new Ensemble({ context, sounds, output, lineup, seed, ...(observer && { observer }) });
+  const sequencer = new Sequencer(ensemble, line, source, from);
+
+  const step = () => {
+    const now = context.currentTime;
+    ensemble.sweep();
+    // A little more than a step, since the clock stops on the next whole block.
+    sequencer.fill(Math.min(to, line.tickAt(now + STEP + 0.1)), now);
+    options.onProgress?.(Math.min(1, now / seconds));
+    const next = now + STEP;
+    if (next >= seconds) return;
+    void context.suspend(next).then(() => {
+      step();
+      void context.resume();
+    });
+  };
+  step();
+  const rendered = await context.startRendering();
+  options.onProgress?.(1);
+
+  const delay = Math.round(mixer.delay * sampleRate);
+  const result = new AudioBuffer({ numberOfChannels: 2, length: frames, sampleRate });
+  for (const channel of [0, 1]) {
+    result.copyToChannel(rendered.getChannelData(channel).subarray(delay, delay + frames), channel);
+  }
+  mixer.dispose();
+  return result;
+}
