@@ -20,3 +20,5 @@ export {
   transposeName,
   type Interval,
 } from './names.ts';
+export { homeKey, readKeys } from './function/keys.ts';
+export type { FunctionKind, FunctionReading, HarmonicRole, Key, Mode } from './function/types.ts';

@@ -1,0 +1,67 @@
+import { mod } from '../names.ts';
+import type { Stretch } from './chords.ts';
+import { COSTS } from './data.ts';
+import { hear, type Hearing, type KeyState } from './hear.ts';
+
+/** The 24 keys. */
+export const KEYS: readonly KeyState[] = Object.freeze(
+  Array.from({ length: 24 }, (_, index) =>
+    Object.freeze({ tonic: index % 12, mode: index < 12 ? ('major' as const) : ('minor' as const) }),
+  ),
+);
+
+/** A way through the chart: one key for each stretch, and what it costs in all. */
+export interface Path {
+  readonly cost: number;
+  readonly keys: readonly number[];
+}
+
+/** Every chord heard in every key. */
+export const hearAll = (stretches: readonly Stretch[]): readonly (readonly Hearing[])[] =>
+  stretches.map((_, index) => KEYS.map((key) => hear(stretches, index, key)));
+
+const CHANGES: readonly (readonly number[])[] = KEYS.map((from) => KEYS.map((to) => changeCost(from, to)));
+
+function changeCost(from: KeyState, to: KeyState): number {
+  const up = mod(to.tonic - from.tonic, 12);
+  if (from.mode === to.mode) return up === 0 ? 0 : COSTS.change;
+  const relative = from.mode === 'major' ? 9 : 3;
+  return up === 0 || up === relative ? COSTS.nearChange : COSTS.change;
+}
+
+/**
+ * The keys that explain the chart with the least straying: the shortest path (Viterbi, IEEE Transactions
+ * on Information Theory 13, 1967) through 24 keys at every chord.
+ * @param home index of the home key in {@link KEYS}
+ */
+export function shortestPath(heard: readonly (readonly Hearing[])[], home: number): Path {
+  if (heard.length === 0) return { cost: 0, keys: [] };
+  const away = (key: number, cost: number): number => (key === home ? 0 : cost);
+  let costs = KEYS.map((_, key) => heard[0]![key]!.cost + away(key, COSTS.away + COSTS.end));
+  const cameFrom: number[][] = [];
+  for (const hearings of heard.slice(1)) {
+    const from: number[] = [];
+    const next = KEYS.map((_, key) => {
+      let best = key;
+      let least = Infinity;
+      for (const [before, cost] of costs.entries()) {
+        const total = cost + CHANGES[before]![key]!;
+        if (total < least || (total === least && before === key)) {
+          least = total;
+          best = before;
+        }
+      }
+      from.push(best);
+      return least + hearings[key]!.cost + away(key, COSTS.away);
+    });
+    cameFrom.push(from);
+    costs = next;
+  }
+  let last = home;
+  for (const key of costs.keys()) {
+    if (costs[key]! + away(key, COSTS.end) < costs[last]! + away(last, COSTS.end)) last = key;
+  }
+  const keys = [last];
+  for (const from of cameFrom.toReversed()) keys.push(from[keys.at(-1)!]!);
+  return { cost: costs[last]! + away(last, COSTS.end), keys: keys.reverse() };
+}
