@@ -2,6 +2,7 @@ import type * as v from 'valibot';
 import {
   bpm,
   fail,
+  FEELS,
   newProject,
   ok,
   PARTS,
@@ -111,13 +112,19 @@ function readBand(raw: unknown, notices: Notices): BandSettings {
   const band = readObject(raw, BandFields, 'band', notices);
   return {
     tempo: band.tempo === undefined ? usual.tempo : bpm(band.tempo),
-    feel: band.feel ?? usual.feel,
+    feel: readFeelName(band.feel, notices) ?? usual.feel,
     swingRatio: typeof band.swing === 'number' ? band.swing : usual.swingRatio,
     voicing: band.voicing ?? usual.voicing,
     density: band.density ?? usual.density,
     intensity: band.intensity ?? usual.intensity,
     seed: band.seed ?? usual.seed,
   };
+}
+
+function readFeelName(name: string | undefined, notices: Notices): string | undefined {
+  if (name === undefined || FEELS.has(name)) return name;
+  notices.refuse('band, feel', name, `one of ${[...FEELS.keys()].join(', ')}`);
+  return undefined;
 }
 
 function readMix(raw: unknown, notices: Notices): Mix {

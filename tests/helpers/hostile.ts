@@ -1,5 +1,6 @@
 import { expect } from 'vitest';
 import {
+  FEELS,
   newProject,
   randomFor,
   TEMPO_RANGE,
@@ -71,6 +72,7 @@ function faults(project: Project): string[] {
     fields: Object.keys(project).sort().join() === Object.keys(newProject()).sort().join(),
     tempo: settings.tempo >= TEMPO_RANGE.min && settings.tempo <= TEMPO_RANGE.max,
     shares: isPart(settings.density) && isPart(settings.intensity),
+    feel: FEELS.has(settings.feel),
     seed: Number.isSafeInteger(settings.seed),
     text: typeof project.text === 'string' && typeof project.title === 'string',
     lengths: spans.every((span) => isWhole(span.length, 1)),

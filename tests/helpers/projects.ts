@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { bpm, newProject, PPQ, ticks, type Project } from '../../src/engine/index.ts';
+import { bpm, FEELS, newProject, PPQ, ticks, type Project } from '../../src/engine/index.ts';
 
 const KINDS = [
   'altered',
@@ -61,7 +61,7 @@ export const anyProject: fc.Arbitrary<Project> = fc
     ),
     settings: fc.record({
       tempo: fc.double({ min: 30, max: 400, noNaN: true }).map(bpm),
-      feel: fc.string({ minLength: 1, maxLength: 20 }),
+      feel: fc.constantFrom(...FEELS.keys()),
       swingRatio: fc.option(fc.double({ min: 1, max: 4, noNaN: true })),
       voicing: fc.constantFrom('rootless', 'drop-2', 'drop-3', 'shell', 'fourths'),
       density: fraction,

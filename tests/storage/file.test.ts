@@ -162,6 +162,7 @@ describe('a chart file of a newer version', () => {
       'band, brushes',
       'band, tempo',
       'band, voicing',
+      'band, feel',
       'treatments, item 1, swell',
       'treatments, item 2, kind',
       'treatments, item 3, beats',
