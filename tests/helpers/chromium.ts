@@ -1,0 +1,1 @@
+export { launchOptions } from '../../src/tools/browser.mjs';
