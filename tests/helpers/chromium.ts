@@ -1,1 +1,6 @@
-export { launchOptions } from '../../src/tools/browser.mjs';
+import { launchOptions } from '../../src/tools/browser.mjs';
+
+export { launchOptions };
+
+/** The browser the tests drive. */
+export const chromiumPath = (): string => launchOptions().executablePath;
