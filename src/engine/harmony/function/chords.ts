@@ -16,7 +16,7 @@ export interface Stretch {
   readonly spans: readonly number[];
 }
 
-const MINOR_TENSIONS: readonly Degree[] = ['b9', '#9', 'b13', '#5'];
+const MINOR_TENSIONS: readonly Degree[] = ['b9', 'b13', '#5'];
 const MAJOR_TENSIONS: readonly Degree[] = ['9', '13'];
 
 /** The written chords of the changes, one after the other. Treatments colour a chord, they do not change its function. */

@@ -119,6 +119,9 @@ export const TARGETS: Readonly<Record<Mode, readonly number[]>> = Object.freeze(
   minor: [2, 3, 5, 7, 8, 10],
 });
 
+/** Degrees borrowed from the minor mode that a dominant in major may point to. Common practice. */
+export const BORROWED_TARGETS: readonly number[] = Object.freeze([1, 3, 8, 10]);
+
 /** What a reading costs beside its place in the key. Our choice, see above. */
 export const COSTS = Object.freeze({
   /** A chord no convention explains. */
@@ -127,8 +130,12 @@ export const COSTS = Object.freeze({
   secondary: 0.5,
   /** The same to a degree that has become another chord than the key's own. */
   extended: 0.7,
+  /** The same to a degree borrowed from the other mode. */
+  remote: 0.9,
   /** A dominant whose target does not come. */
   unresolved: 0.6,
+  /** A plain triad in a dominant's place. */
+  triad: 0.2,
   /** A dominant that falls a semitone. */
   substitute: 0.5,
   /** A dominant at rest on I or IV of a form that is a blues. */

@@ -1,6 +1,6 @@
 import { mod } from '../names.ts';
 import type { Stretch } from './chords.ts';
-import { COSTS, DEGREES_OF_KEY, TARGETS } from './data.ts';
+import { BORROWED_TARGETS, COSTS, DEGREES_OF_KEY, TARGETS } from './data.ts';
 import type { FunctionKind, HarmonicRole, Mode } from './types.ts';
 
 /** A key by its pitch class. */
@@ -82,6 +82,9 @@ const onDegree: Listen = (stretches, index, key) => {
   return { ...fit, cost: fit.cost + wrong + COMING[coming], target: key.tonic, evaded: coming === 'never' };
 };
 
+const isDominantOf = (stretch: Stretch | null, target: number): boolean =>
+  stretch?.kind === 'dom' && fallsTo(stretch.root, 7) === target;
+
 const isApplicable = ({ kind, chord }: Stretch): boolean =>
   kind === 'dom' || kind === 'sus' || kind === 'aug' || (kind === 'maj' && chord.degrees.length === 3);
 
@@ -94,10 +97,12 @@ const asApplied: Listen = (stretches, index, key) => {
   const next = neighbour(stretches, index, 1);
   const isTarget = (pc: number): boolean => TARGETS[key.mode].includes(above(pc, key));
   const secondary = (evaded: boolean, late: number): Hearing | null => {
-    if (!isTarget(fifth)) return null;
-    const plain =
-      !next || DEGREES_OF_KEY[key.mode].get(`${above(fifth, key)}${next.kind}`)?.kind === 'diatonic';
-    const cost = (plain ? COSTS.secondary : COSTS.extended) + late + (stretch.kind === 'maj' ? 0.2 : 0);
+    const degree = above(fifth, key);
+    const borrowed = !evaded && key.mode === 'major' && BORROWED_TARGETS.includes(degree);
+    if (!isTarget(fifth) && !borrowed) return null;
+    const plain = !next || DEGREES_OF_KEY[key.mode].get(`${degree}${next.kind}`)?.kind === 'diatonic';
+    const reach = borrowed ? COSTS.remote : plain ? COSTS.secondary : COSTS.extended;
+    const cost = reach + late + (stretch.kind === 'maj' ? COSTS.triad : 0);
     return { cost, role: 'dominant', kind: 'secondary-dominant', target: fifth, evaded };
   };
   const substitute = (evaded: boolean, late: number): Hearing | null =>
@@ -113,7 +118,7 @@ const asApplied: Listen = (stretches, index, key) => {
   if (next?.root === semitone) return substitute(false, 0) ?? secondary(true, COSTS.unresolved);
   const coming = arrives(stretches, index, fifth);
   if (coming !== 'never') return secondary(false, COMING[coming]);
-  if (arrives(stretches, index, semitone) === 'later' && next?.root === mod(semitone + 7, 12)) {
+  if (arrives(stretches, index, semitone) === 'later' && isDominantOf(next, semitone)) {
     return substitute(false, COMING.later);
   }
   return secondary(true, COMING.never) ?? (semitone === key.tonic ? substitute(true, COMING.never) : null);
@@ -126,7 +131,7 @@ const asBackdoor: Listen = (stretches, index, key) => {
   const prepared = before !== null && before.root === mod(root + 7, 12) && before.kind !== 'dom';
   const coming = arrives(stretches, index, key.tonic);
   if (coming === 'never' && !prepared) return null;
-  const cost = COSTS.backdoor + COMING[coming];
+  const cost = COSTS.backdoor + (prepared ? 0 : COMING[coming]);
   return { cost, role: 'dominant', kind: 'backdoor', target: key.tonic, evaded: coming === 'never' };
 };
 
@@ -138,6 +143,8 @@ const asRelatedSecond: Listen = (stretches, index, key) => {
   const dominant = asBackdoor(stretches, at, key) ?? asApplied(stretches, at, key);
   if (!dominant || (next.kind !== 'dom' && next.kind !== 'sus')) return null;
   const { target } = dominant;
+  if (target === null || !(target === key.tonic || TARGETS[key.mode].includes(above(target, key))))
+    return null;
   return { cost: COSTS.relatedSecond, role: 'subdominant', kind: 'related-second', target, evaded: false };
 };
 
