@@ -90,9 +90,10 @@ function voiceIn(
   const chosen = tilesOf(bar, voice.cells).flatMap((tile) => {
     const cells = cellsFor(tile, voice.cells, settings, place);
     const cell = pickCell(random, cells, (option) => {
-      if (!comment && !voice.withBass) return 1;
+      const locked = voice.with === 'bass';
+      if (!comment && !locked) return 1;
       const strokes = strokesOf(bar, [{ tile, cell: option }], offbeat);
-      if (voice.withBass) return 0.05 + shareOf(strokes, bass) ** 2;
+      if (locked) return 0.05 + shareOf(strokes, bass) ** 2;
       return answering(strokes, comp, voice.keys.includes(KICK));
     });
     return cell === null ? [] : [{ tile, cell }];

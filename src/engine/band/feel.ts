@@ -33,8 +33,8 @@ export interface Voice {
   readonly rate: number;
   /** Chance that the voice keeps its figure through four bars instead of choosing anew, 0 to 1. */
   readonly hold: number;
-  /** The bass's rhythm is what this voice goes with, where it would otherwise mind the comping. */
-  readonly withBass: boolean;
+  /** Whose rhythm it minds: a comment answers the comping, time may lock in with the bass. */
+  readonly with: 'comp' | 'bass';
   readonly tempo: readonly [number, number];
   readonly cells: CellTable;
 }
@@ -157,7 +157,7 @@ function voiceFrom(data: unknown, index: number): Voice {
     role: oneOf(voice['role'], ['time', 'comment'], `${at}.role`),
     rate: number(voice['rate'] ?? 1, 0, 1, `${at}.rate`),
     hold: number(voice['hold'] ?? 0, 0, 1, `${at}.hold`),
-    withBass: voice['with'] === undefined ? false : oneOf(voice['with'], ['bass'], `${at}.with`) === 'bass',
+    with: oneOf(voice['with'] ?? 'comp', PARTNERS, `${at}.with`),
     tempo: range(voice['tempo'], 0, 1000, `${at}.tempo`),
     cells: table(voice['cells'], `${at}.cells`),
   };
@@ -175,6 +175,7 @@ function table(data: unknown, at: string): CellTable {
   return cells;
 }
 
+const PARTNERS = ['comp', 'bass'] as const;
 const PLACES = ['first', 'second'] as const;
 
 function cellFrom(data: unknown, size: number, at: string): Cell {

@@ -101,8 +101,10 @@ export function slotsOf(
       if (isOrnament(placed)) return stroke.hit.what === 'O' ? 'octave' : 'ghost';
       const asked = ASKED[stroke.hit.what ?? ''];
       if (asked !== undefined && (asked !== 'next' || target !== null)) return asked;
-      if (!begins && (leaves || turns) && target !== null) return 'approach';
-      if (isPedal(spans, span)) return 'pedal';
+      const pedal = isPedal(spans, span);
+      const stays = pedal && target?.ground === palette.ground;
+      if (!begins && (leaves || turns) && target !== null && !stays) return 'approach';
+      if (pedal) return 'pedal';
       if (begins || newBar) return 'renewal';
       return strong ? 'tone' : 'free';
     })();
@@ -115,10 +117,7 @@ export function slotsOf(
       palette,
       purpose,
       target,
-      invertible:
-        span > 0 && palette.chord.bass === null && spans[span]!.length >= 2 * bar.pulses[0]!.length
-          ? random.chance(INVERSION)
-          : false,
+      invertible: mayInvert(spans, span, bar) && random.chance(INVERSION),
       length: stroke.hit.length,
       weight: stroke.hit.weight,
       figure: stroke.cell.name,
@@ -145,8 +144,16 @@ interface Placed {
 const isOrnament = ({ stroke, begins }: Placed): boolean =>
   !begins && (stroke.hit.what === 'X' || stroke.hit.what === 'O');
 
+/** A change may be taken on its third where the root is new, no bass is written and there is time to come to it. */
+function mayInvert(spans: readonly Span[], index: number, bar: BarGrid): boolean {
+  const span = spans[index]!;
+  const before = spans[index - 1]?.chord;
+  const long = span.length >= 2 * (bar.pulses[0]?.length ?? Infinity);
+  return long && span.chord?.bass === null && before != null && before.root !== span.chord.root;
+}
+
 /** The harmony goes on: the same chord written anew. */
-export const goesOn = (before: Span, after: Span): boolean =>
+const goesOn = (before: Span, after: Span): boolean =>
   before.chord !== null && before.chord.text === after.chord?.text;
 
 function isAlike(spans: readonly Span[], from: number, to: number): boolean {

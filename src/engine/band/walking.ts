@@ -26,7 +26,9 @@ export function lineOver(slots: readonly Slot[], plan: RoundPlan): readonly numb
     const { from, to } = barPlan(slot.bar);
     return from + ((to - from) * (slot.nominal - start)) / Math.max(1, length);
   });
-  const places: (readonly number[])[] = slots.map((slot, index) => pitchesFor(slot, contour[index]!));
+  const places: (readonly number[])[] = slots.map((slot, index) =>
+    pitchesFor(slot, contour[index]!, index === 0 ? plan.carry.bass : null),
+  );
   const whims = slots.map((slot) =>
     whimsOf(randomFor(plan.settings.seed, 'bass', plan.round, slot.bar, slot.nominal, 'whim')),
   );
@@ -79,12 +81,12 @@ function whimsOf(random: Random): Float64Array {
   );
 }
 
-/** The pitches a slot may take within reach of the contour. */
-function pitchesFor(slot: Slot, contour: number): readonly number[] {
-  const low = Math.max(BASS_RANGE.low, Math.round(contour) - REACH);
-  const high = Math.min(BASS_RANGE.high, Math.round(contour) + REACH);
-  const found = pitchesOf(classesFor(slot), low, high);
-  return found.length > 0 ? found : pitchesOf([slot.palette.ground], low, high);
+/** The pitches a slot may take within reach of the contour, and of the note that sounds. */
+function pitchesFor(slot: Slot, contour: number, sounding: number | null): readonly number[] {
+  const centres = [Math.round(contour), ...(sounding === null ? [] : [sounding])];
+  const low = Math.max(BASS_RANGE.low, Math.min(...centres) - REACH);
+  const high = Math.min(BASS_RANGE.high, Math.max(...centres) + REACH);
+  return pitchesOf(classesFor(slot), low, high);
 }
 
 function pitchesOf(classes: readonly number[], low: number, high: number): readonly number[] {

@@ -163,8 +163,10 @@ export const FORMS: Readonly<Record<string, string>> = {
   'twelve-bar blues':
     'F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7 | Am7b5 D7b9 | Gm7 | C7 | F7 D7alt | Gm7 C7alt',
   'minor blues': 'Cm7 | Fm7 | Cm7 | C7alt | Fm7 | Fm7 | Cm7 | Cm7 | Ab7 | G7alt | Cm7 | Dm7b5 G7b9',
-  'two-five-ones': 'Dm7 | G7alt | Cmaj7 | Cmaj7 | Cm7 | F7alt | Bbmaj7 | Bbmaj7 | Bbm7 | Eb7 | Abmaj7 | Am7b5 D7alt | Gm7 | C7 | Fmaj7 | A7#5',
-  'two-beat turnaround': 'Cmaj7 A7alt | Dm7 G7alt | Em7 A7b9 | Dm7 G7 | Cmaj7 C7/E | F6 F#dim7 | Cmaj7/G A7alt | Dm7 G7b9',
+  'two-five-ones':
+    'Dm7 | G7alt | Cmaj7 | Cmaj7 | Cm7 | F7alt | Bbmaj7 | Bbmaj7 | Bbm7 | Eb7 | Abmaj7 | Am7b5 D7alt | Gm7 | C7 | Fmaj7 | A7#5',
+  'two-beat turnaround':
+    'Cmaj7 A7alt | Dm7 G7alt | Em7 A7b9 | Dm7 G7 | Cmaj7 C7/E | F6 F#dim7 | Cmaj7/G A7alt | Dm7 G7b9',
   'one chord': 'C7alt | C7alt | C7alt | C7alt | C7alt | C7alt | C7alt | C7alt',
   'thirty-two bars':
     '[A] Bb6 G7alt | Cm7 F7 | Dm7 G7b9 | Cm7 F7 | Fm7 Bb7 | Eb6 Edim7 | Bb6/F G7 | Cm7 F7 |' +
