@@ -1,0 +1,80 @@
+import type { Bpm, NoteSource, Ticks } from '../engine/index.ts';
+import type { PlayerOptions } from './player/index.ts';
+import type { Mix, Player, PlayerState } from './types.ts';
+
+type Basics = Pick<
+  Player,
+  'start' | 'replace' | 'setTempo' | 'setMix' | 'stop' | 'position' | 'reach' | 'watch'
+>;
+
+/**
+ * A player that loads its code on the first press of play. It makes the audio context within that
+ * press, as browsers demand, and hands it on.
+ * @param options for the player that it loads
+ */
+export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Basics & { prepare(): void } {
+  const listeners = new Set<(state: PlayerState) => void>();
+  let state: PlayerState = { type: 'idle' };
+  let mix: Mix | null = null;
+  let context: AudioContext | null = null;
+  let player: Player | null = null;
+  let code: Promise<typeof import('./index.ts')> | null = null;
+  let calls = 0;
+
+  const tell = (next: PlayerState) => {
+    state = next;
+    for (const listener of listeners) listener(next);
+  };
+  const loadCode = () =>
+    (code ??= import('./index.ts').catch((reason: unknown) => {
+      code = null;
+      throw reason;
+    }));
+
+  return {
+    /** Fetches the code ahead of the first press. */
+    prepare() {
+      loadCode().catch(() => undefined);
+    },
+    async start(source: NoteSource, tempo: Bpm, from: Ticks) {
+      if (player !== null) return player.start(source, tempo, from);
+      const call = ++calls;
+      try {
+        context ??= new AudioContext({ latencyHint: 'interactive' });
+        void context.resume();
+        tell({ type: 'loading', done: 0, total: 1 });
+        const { createPlayer } = await loadCode();
+        if (call !== calls) return;
+        player = createPlayer({ ...options, context, ...(mix && { mix }) });
+        player.watch(tell);
+      } catch {
+        if (call === calls) {
+          tell({
+            type: 'failed',
+            message: 'The sound could not be loaded. Reload the page and press play again.',
+          });
+        }
+        return;
+      }
+      await player.start(source, tempo, from);
+    },
+    replace: (source, from) => player?.replace(source, from),
+    setTempo: (tempo) => player?.setTempo(tempo),
+    setMix(next) {
+      mix = next;
+      player?.setMix(next);
+    },
+    stop() {
+      calls++;
+      if (player !== null) player.stop();
+      else tell({ type: 'idle' });
+    },
+    position: () => player?.position() ?? null,
+    reach: () => player?.reach() ?? null,
+    watch(listener) {
+      listeners.add(listener);
+      listener(state);
+      return () => listeners.delete(listener);
+    },
+  };
+}
