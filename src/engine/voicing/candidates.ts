@@ -2,7 +2,7 @@ import { spell, type Chord, type Degree } from '../harmony/index.ts';
 import { midi } from '../units/index.ts';
 import { STYLES } from './data.ts';
 import { placings, type Laid } from './placings.ts';
-import { selections, tonesToHear, type Selection } from './selections.ts';
+import { selections, selectionWith, tonesToHear, type Selection } from './selections.ts';
 import { FAULTS, LIES_IN, type Placing } from './spacing.ts';
 import type { Voicing, VoicingStyle } from './types.ts';
 
@@ -31,6 +31,9 @@ export interface CandidateSet {
   /** All bits of {@link Candidate.heard} together; 0 where a chord has no such tones. */
   readonly toHear: number;
   readonly selections: readonly Selection[];
+  /** Selection and highest key of each candidate, as the search reads them. */
+  readonly choice: Int32Array;
+  readonly top: Int32Array;
 }
 
 /** Below this a range has no room for every chord in close position: two octaves less a semitone. */
@@ -94,12 +97,43 @@ function build(
     list = own.map((voicings, index) => (voicings.length > 0 ? voicings : forms[index]!));
   }
   if (list.every(({ length }) => length === 0)) list = lying(() => true, 24);
+  return candidateSetOf(key, list.flat(), hear, chosen);
+}
+
+function candidateSetOf(
+  key: string,
+  list: readonly Candidate[],
+  hear: readonly Degree[],
+  chosen: readonly Selection[],
+): CandidateSet {
   return Object.freeze({
     key,
-    list: Object.freeze(list.flat()),
+    list: Object.freeze(list),
     toHear: (1 << hear.length) - 1,
     selections: chosen,
+    choice: Int32Array.from(list, ({ selection }) => selection),
+    top: Int32Array.from(list, ({ voicing }) => voicing.pitches[3]!),
   });
+}
+
+/**
+ * A set of voicings that come from elsewhere, e.g. the grips of a guitar. Those of the same degrees are
+ * one choice.
+ * @throws RangeError when there are none
+ */
+export function setAmong(chord: Chord, voicings: readonly Voicing[]): CandidateSet {
+  if (voicings.length === 0) throw new RangeError(`no voicing to choose among for ${chord.text}`);
+  const hear = tonesToHear(chord);
+  const choices = new Map<string, Selection>();
+  const list = voicings.map((voicing) => {
+    const key = [...voicing.degrees].sort().join(' ');
+    const known = choices.get(key) ?? selectionWith(chord, voicing.degrees, hear);
+    choices.set(key, known);
+    const selection = [...choices.keys()].indexOf(key);
+    return Object.freeze({ voicing, selection, heard: known.heard, cost: known.cost });
+  });
+  const key = `${chord.root}/${chord.bass} ${chord.degrees.join()} among ${voicings.map(({ pitches }) => pitches.join(' ')).join()}`;
+  return candidateSetOf(key, list, hear, [...choices.values()]);
 }
 
 /** Which four-note choice of a set a voicing is, or -1: it must name the same degrees over the same root. */

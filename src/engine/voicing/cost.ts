@@ -8,7 +8,7 @@ import type { Voicing } from './types.ts';
 export interface Weights {
   /** Each semitone a voice moves. The other weights are in this unit. */
   readonly motion: number;
-  /** What is left of `motion` while the chord stays: inside one chord a hand moves freely. */
+  /** What is left of `motion`, `leap` and `parallel` while the chord stays: inside it a hand moves freely. */
   readonly inside: number;
   /** Each semitone by which a voice moves more than {@link LEAP}. */
   readonly leap: number;
@@ -37,7 +37,7 @@ export interface Weights {
 /** All weights are our choice, by ear of the notes they lead to; the unit is one semitone of one voice. */
 export const WEIGHTS: Weights = Object.freeze({
   motion: 1,
-  inside: 0.5,
+  inside: 0.3,
   leap: 1,
   topSkip: 0.75,
   topStay: 0.5,
@@ -46,7 +46,7 @@ export const WEIGHTS: Weights = Object.freeze({
   sameDegrees: 4,
   sameNotes: 3,
   toAndFro: 1.5,
-  register: 0.75,
+  register: 1,
   colour: 1,
   unheard: 1000,
 });
@@ -107,16 +107,23 @@ export const strays = (keys: readonly number[], centre: number): number =>
   Math.max(0, Math.abs((keys[0]! + keys[1]! + keys[2]! + keys[3]!) / 4 - centre) - REST);
 
 /**
+ * While one chord lasts the centre lies up to so many semitones above and below its rest by turns of two
+ * bars. Our choice, so that the hand travels over the keys on a vamp and does not wait where it is nearest.
+ */
+export const WANDER = 7;
+
+/**
  * What the way from one voicing to the next costs, before anything is remembered.
  * @param stays whether both belong to the same chord
  */
 export function stepCost(from: Voicing, to: Voicing, stays: boolean, weights: Weights): number {
   const [a, b] = [from.pitches, to.pitches];
+  const free = stays ? weights.inside : 1;
   return (
-    weights.motion * (stays ? weights.inside : 1) * totalMotion(a, b) +
-    weights.leap * leapsTooFar(a, b) +
-    weights.topSkip * skipsAtTheTop(a, b) +
-    (leapsInParallel(a, b) ? weights.parallel : 0)
+    free * weights.motion * totalMotion(a, b) +
+    free * weights.leap * leapsTooFar(a, b) +
+    free * (leapsInParallel(a, b) ? weights.parallel : 0) +
+    weights.topSkip * skipsAtTheTop(a, b)
   );
 }
 

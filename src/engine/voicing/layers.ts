@@ -2,7 +2,7 @@ import type { Chord, Degree } from '../harmony/index.ts';
 import { randomFor, type Ticks } from '../units/index.ts';
 import { candidateSet, selectionOf, type CandidateSet } from './candidates.ts';
 import { tensionsInContext } from './context.ts';
-import { strays } from './cost.ts';
+import { strays, WANDER } from './cost.ts';
 import { STYLES } from './data.ts';
 import { answering } from './hearing.ts';
 import type { Settings } from './options.ts';
@@ -39,15 +39,16 @@ export interface Layer {
 }
 
 /** The attacks as layers. `stays` and `answers` of the first speak of the last in a loop, else of `from`. */
-export function layersOf(attacks: readonly Attack[], options: Settings): readonly Layer[] {
-  const { style, range, loop } = options;
+export function layersOf(attacks: readonly Attack[], settings: Settings): readonly Layer[] {
+  const { style, range, loop, from, among } = settings;
   const sets = attacks.map(({ chord }, i) => {
+    if (among !== null) return among(chord);
     const tensions = tensionsInContext(attacks, i, loop);
     return candidateSet(chord, { style, ...(range && { range }), ...(tensions && { tensions }) });
   });
   const stays = sets.map((set, i) => {
     if (i > 0) return set.key === sets[i - 1]!.key;
-    return loop ? set.key === sets[sets.length - 1]!.key : selectionOf(options.from, set) >= 0;
+    return loop ? set.key === sets[sets.length - 1]!.key : selectionOf(from, set) >= 0;
   });
   const answers = answering(
     attacks.map(({ bar }) => bar),
@@ -55,19 +56,37 @@ export function layersOf(attacks: readonly Attack[], options: Settings): readonl
     stays,
     loop,
   );
+  const lasting = lastingFrom(attacks, stays);
   return attacks.map((attack, i) => ({
     set: sets[i]!,
     stays: stays[i]!,
     answers: answers[i]!,
     weight: attack.weight ?? 1,
-    own: ownCosts(sets[i]!, attack.at ?? i, options),
+    own: ownCosts(sets[i]!, attack.at ?? i, lasting[i]! ? (attack.bar ?? null) : null, settings),
   }));
 }
 
-function ownCosts(set: CandidateSet, name: number, options: Settings): Float64Array {
-  const { weights, seed, round, variety } = options;
-  const centre = STYLES[options.style].centre;
+/** For each attack whether its chord lasts: three bars or more, or as long as there is music. */
+function lastingFrom(attacks: readonly Attack[], stays: readonly boolean[]): readonly boolean[] {
+  const lasting: boolean[] = [];
+  for (let first = 0, end; first < attacks.length; first = end) {
+    end = first + 1;
+    while (end < attacks.length && stays[end]!) end++;
+    const bars = (attacks[end - 1]!.bar ?? 0) - (attacks[first]!.bar ?? 0) + 1;
+    const lasts = bars > 2 || (end - first === attacks.length && end > 1);
+    for (let i = first; i < end; i++) lasting.push(lasts);
+  }
+  return lasting;
+}
+
+/**
+ * @param name names the draw of chance
+ * @param bar the bar of an attack on a chord that lasts, else null
+ */
+function ownCosts(set: CandidateSet, name: number, bar: number | null, settings: Settings): Float64Array {
+  const { weights, style, seed, round, variety } = settings;
   const random = seed === null ? null : randomFor(seed, 'voicing', round, name);
+  const centre = STYLES[style].centre + (seed === null || bar === null ? 0 : wander(seed, round, bar));
   return Float64Array.from(
     set.list,
     ({ voicing, cost }) =>
@@ -75,4 +94,11 @@ function ownCosts(set: CandidateSet, name: number, options: Settings): Float64Ar
       weights.colour * cost +
       (random === null ? 0 : variety * random.next()),
   );
+}
+
+/** Semitones from the centre's rest: a third to the whole of {@link WANDER}, two bars up, two bars down. */
+function wander(seed: number, round: number, bar: number): number {
+  const turn = bar >> 1;
+  const far = WANDER * (1 / 3 + (2 / 3) * randomFor(seed, 'register', round, turn).next());
+  return (turn + round) % 2 === 0 ? far : -far;
 }

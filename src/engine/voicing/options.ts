@@ -1,3 +1,5 @@
+import type { Chord } from '../harmony/index.ts';
+import { setAmong, type CandidateSet } from './candidates.ts';
 import { WEIGHTS, type Weights } from './cost.ts';
 import type { Voicing, VoicingStyle } from './types.ts';
 
@@ -16,6 +18,8 @@ export interface LeadOptions {
   readonly weights?: Weights;
   /** Lowest and highest MIDI key; the style's own when left out. */
   readonly range?: { readonly low: number; readonly high: number };
+  /** The voicings to choose among for a chord, in place of the style's own. Must be pure. */
+  readonly among?: (chord: Chord) => readonly Voicing[];
 }
 
 /** Our choice, because less is not heard as another way and more takes away the line. */
@@ -31,6 +35,7 @@ export interface Settings {
   readonly seed: number | null;
   readonly round: number;
   readonly variety: number;
+  readonly among: ((chord: Chord) => CandidateSet) | null;
 }
 
 export function settingsOf(options: LeadOptions): Settings {
@@ -43,5 +48,17 @@ export function settingsOf(options: LeadOptions): Settings {
     seed: options.seed ?? null,
     round: options.round ?? 0,
     variety: options.variety ?? VARIETY,
+    among: options.among === undefined ? null : remembering(options.among),
+  };
+}
+
+/** Asks once for each chord. */
+function remembering(among: (chord: Chord) => readonly Voicing[]): (chord: Chord) => CandidateSet {
+  const sets = new Map<string, CandidateSet>();
+  return (chord) => {
+    const name = `${chord.root}/${chord.bass} ${chord.degrees.join()}`;
+    const set = sets.get(name) ?? setAmong(chord, among(chord));
+    sets.set(name, set);
+    return set;
   };
 }

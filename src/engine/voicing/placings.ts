@@ -18,36 +18,47 @@ export function placings(
   high: number,
   width: number,
 ): readonly Laid[] {
-  const guides = guidePair(chord);
   const root = pitchClass(chord.root);
-  const classes = degrees.map((degree) => (root + degreeSemitones(degree)) % 12);
+  const guides = guidePair(chord);
+  const isGuide = degrees.map((degree) => guides.includes(degree));
+  const isRoot = degrees.map((degree) => degree === '1');
+  const keysOf = degrees.map((degree) => keysBetween(low, high, (root + degreeSemitones(degree)) % 12));
+  const keys = new Array<number>(degrees.length);
   const found: Laid[] = [];
-  const seen = new Set<string>();
 
-  /** Adds the voices from `voice` on, one at each of the keys left that its degree may take. */
-  const place = (keys: readonly number[], voices: readonly number[]): void => {
-    if (voices.length === degrees.length) {
-      const name = keys.join(' ');
-      if (!seen.has(name)) found.push(laid(keys, voices));
-      seen.add(name);
+  /** Gives the degrees from `at` on a key each, where those before lie between `least` and `most`. */
+  const place = (at: number, least: number, most: number): void => {
+    if (at === degrees.length) {
+      const order = [...keys.keys()].sort((a, b) => keys[a]! - keys[b]!);
+      found.push({
+        keys: order.map((voice) => keys[voice]!),
+        degrees: order.map((voice) => degrees[voice]!),
+        guides: order.map((voice) => isGuide[voice]!),
+        roots: order.map((voice) => isRoot[voice]!),
+      });
       return;
     }
-    const top = keys.length === 0 ? high : Math.min(high, keys[0]! + width);
-    for (let key = keys.length === 0 ? low : keys[keys.length - 1]! + 1; key <= top; key++) {
-      classes.forEach((pc, voice) => {
-        if (key % 12 === pc && !voices.includes(voice)) place([...keys, key], [...voices, voice]);
-      });
+    // A degree that stands twice takes its keys in ascending order, so that no layout comes twice.
+    const twin = degrees.lastIndexOf(degrees[at]!, at - 1);
+    for (const key of keysOf[at]!) {
+      if (at > 0 && twin >= 0 && key <= keys[twin]!) continue;
+      const [lowest, highest] = [Math.min(least, key), Math.max(most, key)];
+      if (highest - lowest > width) continue;
+      keys[at] = key;
+      place(at + 1, lowest, highest);
     }
   };
-  const laid = (keys: readonly number[], voices: readonly number[]): Laid => {
-    const named = voices.map((voice) => degrees[voice]!);
-    return {
-      keys,
-      degrees: named,
-      guides: named.map((degree) => guides.includes(degree)),
-      roots: named.map((degree) => degree === '1'),
-    };
-  };
-  place([], []);
-  return found;
+  place(0, Infinity, -Infinity);
+  return found.sort((a, b) => compare(a.keys, b.keys));
+}
+
+/** The keys of a pitch class within a range. */
+function keysBetween(low: number, high: number, pc: number): readonly number[] {
+  const first = low + ((((pc - low) % 12) + 12) % 12);
+  return Array.from({ length: Math.max(0, Math.floor((high - first) / 12) + 1) }, (_, i) => first + 12 * i);
+}
+
+function compare(a: readonly number[], b: readonly number[]): number {
+  const at = a.findIndex((key, voice) => key !== b[voice]);
+  return at < 0 ? 0 : a[at]! - b[at]!;
 }

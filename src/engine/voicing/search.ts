@@ -1,7 +1,7 @@
-import type { CandidateSet } from './candidates.ts';
-import { repeatCost, stepCost, type Weights } from './cost.ts';
+import type { Weights } from './cost.ts';
 import type { Lead } from './joining.ts';
 import type { Layer } from './layers.ts';
+import { stepsInto, type Steps } from './steps.ts';
 
 /**
  * Exact shortest paths through layers of candidates, by dynamic programming (Viterbi).
@@ -10,7 +10,7 @@ import type { Layer } from './layers.ts';
  * degrees of the attack before (where the chord stayed) and whether the top voice has just stayed.
  * State of candidate `c`, previous choice `p`, top voice held `h`: `(c * width + p) * 2 + h`.
  */
-interface Stage {
+interface Stage extends Steps {
   readonly layer: Layer;
   readonly size: number;
   /** How many previous choices a state tells apart: those of the chord where it stays, else one. */
@@ -20,13 +20,6 @@ interface Stage {
   readonly choice: Int32Array;
   readonly top: Int32Array;
   readonly choices: number;
-  /** Without memory: cost of the step from each candidate of the stage before into each of this one. */
-  readonly into: Float64Array;
-  /**
-   * With memory: cost of a choice after two others, `(older * choices of the stage before + last) *
-   * choices + new`, `older` as the states of the stage before tell it apart.
-   */
-  readonly after: Float64Array;
   /** Cost of the top voice staying when it has just stayed. */
   readonly longStay: number;
 }
@@ -45,106 +38,113 @@ export function openPath(layers: readonly Layer[], weights: Weights, lead: Lead)
     start[(c * first.width + previous) * 2 + (lead.held[c] ? 1 : 0)] = first.layer.own[c]! + lead.cost[c]!;
   }
   const run = forward(stages, start, null, Infinity);
-  let end = 0;
-  for (let s = 1; s < run.last.length; s++) if (run.last[s]! < run.last[end]!) end = s;
-  return trace(stages, run.back, end, stages.length - 1);
+  return candidatesAt(stages, trace(run.back, leastAt(run.costs.at(-1)!)));
 }
 
 /**
- * The cheapest closed path: the last attack leads into the first, memory included. Each state of the
- * first layer is tried as the seam, in the order of a lower bound (the cheapest path from it that
- * need not close); the rest is left out once the bound reaches the best loop found, so that the
- * result is the optimum over all of them. The seam lies at the layer with the fewest states.
+ * The cheapest closed path: the last attack leads into the first, memory included.
+ *
+ * The loop is cut at a seam, a layer that then stands at both ends. A closed path is a path from a
+ * state of the seam to the same state; left free to end elsewhere it is no dearer. So any closed path
+ * gives a limit; the layer becomes the seam that has the fewest states through which a free path stays
+ * below it; each of those is tried. What is left out cannot be cheaper, so the result is the optimum
+ * over all loops.
  */
 export function closedPath(layers: readonly Layer[], weights: Weights): readonly number[] {
-  const count = layers.length;
-  const unrolled = stagesOf(layers, weights);
-  const seam = unrolled.reduce((best, stage, i) => (stage.states < unrolled[best]!.states ? i : best), 0);
-  // The seam stands at both ends, as the first stage and the last.
-  const stages = Array.from({ length: count + 1 }, (_, i) => unrolled[(seam + i) % count]!);
-  const bounds = backward(stages);
-  const order = Array.from(bounds[0]!.keys()).sort((a, b) => bounds[0]![a]! - bounds[0]![b]! || a - b);
-  let best = Infinity;
-  let path: readonly number[] = [];
-  for (const state of order) {
-    if (bounds[0]![state]! >= best) break;
-    const start = new Float64Array(stages[0]!.states).fill(Infinity);
-    start[state] = 0;
-    const run = forward(stages, start, bounds, best);
-    if (run.last[state]! < best) {
-      best = run.last[state]!;
-      path = trace(stages, run.back, state, count);
-    }
+  const round = stagesOf(layers, weights);
+  const rough = cut(round, leastAt(round.map(({ states }) => states)));
+  const bounds = backward(rough.stages);
+  const found = closeAt(rough, settled(rough), bounds, Infinity);
+  const seam = cut(round, (rough.seam + narrowest(rough.stages, bounds, found.cost - EQUAL)) % layers.length);
+  const onward = seam.seam === rough.seam ? bounds : backward(seam.stages);
+  const [least] = onward;
+  let best = found;
+  for (const state of [...least!.keys()].sort((a, b) => least![a]! - least![b]! || a - b)) {
+    const limit = best.cost - EQUAL;
+    if (least![state]! >= limit) break;
+    const closed = closeAt(seam, state, onward, limit);
+    if (closed.cost < best.cost) best = closed;
   }
-  return layers.map((_, i) => path[(i - seam + count) % count]!);
+  return best.path;
+}
+
+/** Sums of the same costs in another order differ by less. */
+const EQUAL = 1e-9;
+
+/** The state in which the seam is passed by the cheapest way twice round: mostly that of the best loop. */
+function settled({ stages }: Cut): number {
+  const twice = [...stages, ...stages.slice(1)];
+  const { costs, back } = forward(twice, new Float64Array(twice[0]!.states), null, Infinity);
+  return trace(back, leastAt(costs.at(-1)!))[stages.length - 1]!;
+}
+
+/** The loop cut open: the seam's stage comes first and, once more, last. */
+interface Cut {
+  readonly seam: number;
+  readonly stages: readonly Stage[];
+}
+
+const cut = (round: readonly Stage[], seam: number): Cut => ({
+  seam,
+  stages: Array.from({ length: round.length + 1 }, (_, i) => round[(seam + i) % round.length]!),
+});
+
+/** The cheapest path from a state of the seam round to itself, by layers; dearer than `limit` none is found. */
+function closeAt(
+  { seam, stages }: Cut,
+  state: number,
+  bounds: readonly Float64Array[],
+  limit: number,
+): { readonly cost: number; readonly path: readonly number[] } {
+  const start = new Float64Array(stages[0]!.states).fill(Infinity);
+  start[state] = 0;
+  const run = forward(stages, start, bounds, limit);
+  const cost = run.costs.at(-1)![state]!;
+  if (cost === Infinity) return { cost, path: [] };
+  const count = stages.length - 1;
+  const path = candidatesAt(stages, trace(run.back, state));
+  return { cost, path: Array.from({ length: count }, (_, i) => path[(i - seam + count) % count]!) };
+}
+
+/** The stage with the fewest states through which a free path costs less than `limit`. */
+function narrowest(stages: readonly Stage[], bounds: readonly Float64Array[], limit: number): number {
+  const { costs } = forward(stages, new Float64Array(stages[0]!.states), bounds, limit);
+  const through = costs.slice(1).map((reached, i) => {
+    const onward = bounds[i + 1]!;
+    return reached.reduce((count, cost, state) => count + (cost + onward[state]! < limit ? 1 : 0), 0);
+  });
+  return leastAt(through) + 1;
+}
+
+/** Where the smallest of some numbers stands first. */
+function leastAt(values: ArrayLike<number>): number {
+  let least = 0;
+  for (let i = 1; i < values.length; i++) if (values[i]! < values[least]!) least = i;
+  return least;
 }
 
 function stagesOf(layers: readonly Layer[], weights: Weights): readonly Stage[] {
-  const steps = new Map<string, Float64Array>();
-  const remembered = <T extends Float64Array>(key: string, make: () => T): Float64Array => {
-    const known = steps.get(key) ?? make();
-    steps.set(key, known);
-    return known;
-  };
   return layers.map((layer, i) => {
     const before = layers[(i + layers.length - 1) % layers.length]!;
-    const { key, list, selections } = layer.set;
-    const { stays, answers, weight } = layer;
-    const width = stays ? selections.length : 1;
+    const { list, selections, choice, top } = layer.set;
+    const width = layer.stays ? selections.length : 1;
     return {
       layer,
       size: list.length,
       width,
       states: list.length * width * 2,
-      choice: Int32Array.from(list, ({ selection }) => selection),
-      top: Int32Array.from(list, ({ voicing }) => voicing.pitches[3]!),
+      choice,
+      top,
       choices: selections.length,
-      into: remembered(`into ${before.set.key} ${key} ${stays} ${answers} ${weight}`, () =>
-        stepsInto(before.set, layer, weights),
-      ),
-      after: remembered(`after ${before.set.key} ${before.stays} ${key} ${stays} ${weight}`, () =>
-        choicesAfter(before, layer, weights),
-      ),
-      longStay: weight * weights.topLongStay,
+      ...stepsInto(before, layer, weights),
+      longStay: layer.weight * weights.topLongStay,
     };
   });
 }
 
-function stepsInto(before: CandidateSet, layer: Layer, weights: Weights): Float64Array {
-  const { set, stays, answers, weight } = layer;
-  const costs = new Float64Array(before.list.length * set.list.length);
-  before.list.forEach((from, a) =>
-    set.list.forEach((to, b) => {
-      const same = stays && from.selection === to.selection;
-      const short = stays && answers && (from.heard | to.heard) !== set.toHear;
-      costs[a * set.list.length + b] =
-        stepCost(from.voicing, to.voicing, stays, weights) +
-        weight * repeatCost(from.voicing, to.voicing, same, weights) +
-        (short ? weights.unheard : 0);
-    }),
-  );
-  return costs;
-}
-
-/** Nothing is remembered over a change of chord. */
-function choicesAfter(before: Layer, { set, stays, weight }: Layer, weights: Weights): Float64Array {
-  const lastCount = before.set.selections.length;
-  const count = set.selections.length;
-  const costs = new Float64Array((before.stays ? lastCount : 1) * lastCount * count);
-  if (!before.stays || !stays) return costs;
-  const heard = set.selections.map((selection) => selection.heard);
-  for (let i = 0; i < costs.length; i++) {
-    const [older, last, now] = [Math.floor(i / count / count), Math.floor(i / count) % count, i % count];
-    const back = older === now && last !== now ? weight * weights.toAndFro : 0;
-    const sounded = heard[older]! | heard[last]! | heard[now]!;
-    costs[i] = back + (sounded !== set.toHear ? weights.unheard : 0);
-  }
-  return costs;
-}
-
 interface Run {
-  /** Cost of each state of the last stage. */
-  readonly last: Float64Array;
+  /** For each stage the least cost of reaching each state. */
+  readonly costs: readonly Float64Array[];
   /** For each stage the state of the one before that each state was best reached from. */
   readonly back: readonly Int32Array[];
 }
@@ -156,9 +156,10 @@ function forward(
   limit: number,
 ): Run {
   const back: Int32Array[] = [new Int32Array(0)];
-  let costs = start;
+  const all: Float64Array[] = [start];
   for (let i = 1; i < stages.length; i++) {
     const [a, b] = [stages[i - 1]!, stages[i]!];
+    const costs = all[i - 1]!;
     const next = new Float64Array(b.states).fill(Infinity);
     const from = new Int32Array(b.states);
     const bound = bounds?.[i - 1];
@@ -201,9 +202,9 @@ function forward(
       }
     }
     back.push(from);
-    costs = next;
+    all.push(next);
   }
-  return { last: costs, back };
+  return { costs: all, back };
 }
 
 /** For each stage the cheapest way from each state to the end of the last stage, wherever it ends. */
@@ -242,17 +243,15 @@ function backward(stages: readonly Stage[]): readonly Float64Array[] {
   return bounds;
 }
 
-/** The candidates along the best way to `state` of stage `last`. */
-function trace(
-  stages: readonly Stage[],
-  back: readonly Int32Array[],
-  state: number,
-  last: number,
-): readonly number[] {
-  const path = new Array<number>(last + 1);
-  for (let i = last; i >= 0; i--) {
-    path[i] = Math.floor(state / (stages[i]!.width * 2));
+/** The states along the best way to `state` of the last stage. */
+function trace(back: readonly Int32Array[], state: number): readonly number[] {
+  const states = new Array<number>(back.length);
+  for (let i = back.length - 1; i >= 0; i--) {
+    states[i] = state;
     if (i > 0) state = back[i]![state]!;
   }
-  return path;
+  return states;
 }
+
+const candidatesAt = (stages: readonly Stage[], states: readonly number[]): readonly number[] =>
+  states.map((state, i) => Math.floor(state / (stages[i]!.width * 2)));

@@ -57,16 +57,23 @@ export function selections(chord: Chord, root: boolean, tensions?: readonly Degr
   const choose = (tones: readonly Degree[]): Selection[] =>
     pairs(tones)
       .filter((pair) => isWanted(pair, altered, extension(chord, others)) && !rubs(pair))
-      .map((pair) => ({
-        degrees: [...guides, ...pair],
-        cost: pair.reduce((sum, degree) => sum + reluctance(degree, chord), 0),
-        heard: hear.reduce((mask, degree, bit) => mask | (pair.includes(degree) ? 1 << bit : 0), 0),
-      }));
+      .map((pair) => selectionWith(chord, [...guides, ...pair], hear));
 
   const usual = choose(distinct([...altered, ...others, ...withRoot]));
   if (usual.length > 0) return usual;
   const last = choose(distinct([...altered, ...others, '1']));
   return last.length > 0 ? last : doubled(chord, guides, altered);
+}
+
+/** Four degrees as a choice: guide tones cost nothing, and each tone to hear sets its bit. */
+export function selectionWith(chord: Chord, degrees: readonly Degree[], hear: readonly Degree[]): Selection {
+  const guides = guidePair(chord);
+  const beside = degrees.filter((degree) => !guides.includes(degree));
+  return {
+    degrees,
+    cost: beside.reduce((sum, degree) => sum + reluctance(degree, chord), 0),
+    heard: hear.reduce((mask, degree, bit) => mask | (degrees.includes(degree) ? 1 << bit : 0), 0),
+  };
 }
 
 /** Tones for the two free voices beside the alterations, without avoid notes and without the root. */
