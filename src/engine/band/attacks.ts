@@ -5,8 +5,11 @@ import type { Feel } from './feel.ts';
 import type { Hit } from './notation.ts';
 import { phrasesOf } from './phrase.ts';
 import type { BarGrid } from './pulses.ts';
-import { strokesOf, swung, type Stroke } from './rhythm.ts';
+import { apart, strokesOf, swung, type Stroke } from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
+
+/** What an attack is called that no rhythm brought. */
+const CHANGE = 'on the change';
 
 /** One stroke of the comping hand, before it has notes. */
 export interface Attack {
@@ -44,7 +47,8 @@ export function attacksOf(
 ): readonly Attack[] {
   const { changes, settings, round } = plan;
   const spans = plan.next === null ? changes.spans : [...changes.spans, nextRound(plan.next, changes.length)];
-  const limits = limitsOf(spans, grid, offbeat);
+  const starts = spans.map((each) => swung(grid, each.start, offbeat));
+  const limits = limitsOf(spans, starts);
   const byNominal = new Map<number, Attack>();
   const place = (attack: Attack) => byNominal.set(attack.nominal, attack);
 
@@ -53,7 +57,7 @@ export function attacksOf(
   for (const bar of grid) {
     const random = randomFor(settings.seed, 'comp', round, bar.index, 'push');
     for (const stroke of strokesOf(bar, phrases[bar.index] ?? [], offbeat)) {
-      while (span + 1 < changes.spans.length && changes.spans[span + 1]!.start <= stroke.nominal) span++;
+      while (span + 1 < changes.spans.length && starts[span + 1]! <= stroke.at) span++;
       const pulse = bar.pulses[stroke.pulse]!;
       const beatAfter = pulse.at + pulse.length;
       const coming = spans[span + 1];
@@ -90,7 +94,7 @@ export function attacksOf(
     const at = each.start;
     const there = byNominal.get(at);
     place({
-      at: struck ? at : swung(grid, at, offbeat),
+      at: struck ? at : starts[index]!,
       nominal: at,
       bar: each.bar,
       chord: each.chord,
@@ -102,10 +106,10 @@ export function attacksOf(
       exact: struck,
       length: there?.length ?? 'plain',
       weight: struck ? 'accent' : 'plain',
-      figure: struck ? 'the new colour on its beat' : 'on the change',
+      figure: struck ? 'the new colour on its beat' : CHANGE,
     });
   });
-  return [...byNominal.values()].sort((a, b) => a.at - b.at || a.nominal - b.nominal);
+  return apart([...byNominal.values()], (attack) => attack.figure === CHANGE || attack.exact);
 }
 
 function fromStroke(stroke: Stroke) {
@@ -155,13 +159,13 @@ export function fits(voicing: Voicing, chord: Chord): boolean {
 
 const numberOf = (degree: string): number => Number(degree.replace(/[b#]/g, ''));
 
-/** Until when each span's harmony sounds: a chord written anew goes on. */
-function limitsOf(spans: readonly Span[], grid: readonly BarGrid[], offbeat: number): readonly Ticks[] {
+/** Until when each span's harmony sounds: a chord written anew goes on. `starts` as they sound. */
+function limitsOf(spans: readonly Span[], starts: readonly Ticks[]): readonly Ticks[] {
   const limits: Ticks[] = [];
   for (let i = spans.length - 1; i >= 0; i--) {
     const [span, next] = [spans[i]!, spans[i + 1]];
     const goesOn = next !== undefined && next.chord?.text === span.chord?.text && !isLive(next);
-    limits[i] = goesOn ? limits[i + 1]! : swung(grid, ticks(span.start + span.length), offbeat);
+    limits[i] = goesOn ? limits[i + 1]! : (starts[i + 1] ?? ticks(span.start + span.length));
   }
   return limits;
 }

@@ -161,3 +161,23 @@ export function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Tic
   }
   return at;
 }
+
+/** Nothing is struck twice within this time: more than any hand is late. In ticks, a sixteenth of a quarter. */
+const APART = 1300;
+
+/**
+ * The strokes in the order they sound, without those that fall all but together with another; of two
+ * such the one that is needed stays, and the later of two that are.
+ */
+export function apart<T extends { readonly at: Ticks }>(
+  strokes: readonly T[],
+  isNeeded: (stroke: T) => boolean,
+): readonly T[] {
+  const kept: T[] = [];
+  for (const stroke of [...strokes].sort((a, b) => a.at - b.at)) {
+    const last = kept[kept.length - 1];
+    if (last === undefined || stroke.at - last.at >= APART) kept.push(stroke);
+    else if (isNeeded(stroke)) kept[kept.length - 1] = stroke;
+  }
+  return kept;
+}

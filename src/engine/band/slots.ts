@@ -5,6 +5,7 @@ import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
 import { strongPulses, type BarGrid } from './pulses.ts';
 import {
+  apart,
   cellsFor,
   figureRandom,
   pickCell,
@@ -51,6 +52,8 @@ export interface Slot {
   readonly purpose: Purpose;
   /** What the line is on its way to: the next different harmony, or null. */
   readonly target: Palette | null;
+  /** It must sound on its beat to the tick: a live change of colour. */
+  readonly exact: boolean;
   /** The third may stand for the root here. */
   readonly invertible: boolean;
   readonly length: Hit['length'];
@@ -100,7 +103,8 @@ export function slotsOf(
       if (changed) return 'ground';
       if (isOrnament(placed)) return stroke.hit.what === 'O' ? 'octave' : 'ghost';
       const asked = ASKED[stroke.hit.what ?? ''];
-      if (asked !== undefined && (asked !== 'next' || target !== null)) return asked;
+      if (asked !== undefined && (target !== null || (asked !== 'next' && asked !== 'approach')))
+        return asked;
       const pedal = isPedal(spans, span);
       const stays = pedal && target?.ground === palette.ground;
       if (!begins && (leaves || turns) && target !== null && !stays) return 'approach';
@@ -117,6 +121,7 @@ export function slotsOf(
       palette,
       purpose,
       target,
+      exact: begins && spans[span]!.treatment?.origin === 'live',
       invertible: mayInvert(spans, span, bar) && random.chance(INVERSION),
       length: stroke.hit.length,
       weight: stroke.hit.weight,
@@ -224,10 +229,10 @@ function strokesWithChanges(
         Math.abs(change.nominal - stroke.nominal) < 0.36 * grid[stroke.bar]!.pulses[stroke.pulse]!.length,
     );
   let span = 0;
-  return [...strokes.filter((stroke) => !tooClose(stroke)), ...added]
-    .sort((a, b) => a.nominal - b.nominal)
-    .map((stroke) => {
-      while (span + 1 < changes.spans.length && changes.spans[span + 1]!.start <= stroke.nominal) span++;
-      return { stroke, span, begins: changes.spans[span]!.start === stroke.nominal };
-    });
+  const sounding = changes.spans.map((each) => swung(grid, each.start, offbeat));
+  const all = [...strokes.filter((stroke) => !tooClose(stroke)), ...added];
+  return apart(all, (stroke) => starts.has(stroke.nominal)).map((stroke) => {
+    while (span + 1 < sounding.length && sounding[span + 1]! <= stroke.at) span++;
+    return { stroke, span, begins: changes.spans[span]!.start === stroke.nominal };
+  });
 }

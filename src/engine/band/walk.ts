@@ -21,7 +21,7 @@ export const walk: PartPlayer = (plan) => {
   const timed = slotsOf(plan, gridOf(plan.changes), feel, offbeat)
     .map((slot) => {
       const random = randomFor(settings.seed, 'bass', round, slot.bar, slot.nominal, 'hand');
-      const start = ticks(slot.at + (slot.nominal === from ? 0 : lateness(random, settings.tempo, ...HAND)));
+      const start = ticks(slot.at + (slot.exact ? 0 : lateness(random, settings.tempo, ...HAND)));
       return { slot, start, strength: random.next() };
     })
     .filter(({ start }) => start >= from);
