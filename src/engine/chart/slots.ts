@@ -23,17 +23,19 @@ export function symbolReader(text: string, report: Reporter): (item: Place) => C
     if (read.ok) return read.value;
     const { from, to, message, remedy } = read.error;
     const place = from < to ? { from: item.from + from, to: item.from + to } : item;
-    report.error(place, `${quote(symbol)}: ${message}`, STRAY.get(symbol) ?? remedy ?? remedyFor(symbol));
+    report.error(place, `${quote(symbol)}: ${message}`, remedyFor(symbol, remedy));
     return null;
   };
 }
 
-const remedyFor = (symbol: string) =>
-  /^\d{1,2}$/.test(symbol)
-    ? `An ending is written with a dot: ${symbol}.`
-    : /^\p{L}{2,}$/u.test(symbol)
-      ? `Words stand in double quotes: "${symbol}".`
-      : 'A chord begins with a letter from A to G; N.C. stands for no chord.';
+function remedyFor(symbol: string, near: string | null): string {
+  const stray = STRAY.get(symbol);
+  if (stray !== undefined) return stray;
+  if (/^\d{1,2}$/.test(symbol)) return `An ending is written with a dot: ${symbol}.`;
+  const guess = near === null ? '' : near.charAt(0).toUpperCase() + near.slice(1);
+  const words = /^\p{L}{2,}[,.!?]?$/u.test(symbol) ? `Words stand in double quotes: "${symbol}".` : '';
+  return [guess, words].filter(Boolean).join(' ') || 'Write a chord symbol, or N.C. for no chord.';
+}
 
 type Sound = Omit<Slot, 'at' | 'length'>;
 

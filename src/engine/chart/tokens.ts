@@ -128,6 +128,8 @@ const LATIN = 0x80;
 
 const RUN = sticky(`[^${STOP}():]+`);
 const SPACED_BRACKET = sticky('\\([^()|"“”\\n\\r\\u2028\\u2029]{0,32}\\)');
+/** Alterations in brackets set apart from their chord, as in "Cm (maj7)"; no chord begins with such a letter. */
+const SET_APART = sticky('[ \\t]{1,3}\\([^A-GNn()|"“”%/\\s][^()|"“”\\n\\r\\u2028\\u2029]{0,31}\\)');
 const SLASHES_AFTER = /[^/](\/+)$/;
 /** How many slashes right behind a word are looked for. */
 const MOST_SLASHES = 40;
@@ -189,6 +191,11 @@ function wordEnd(text: string, from: number): number {
     } else if (letter === ')' && depth > 0) {
       depth--;
       at++;
+    } else if (depth === 0 && at > from && (letter === ' ' || letter === '\t')) {
+      SET_APART.lastIndex = at;
+      const apart = SET_APART.exec(text);
+      if (!apart) break;
+      at += apart[0].length;
     } else if (letter === ':' && !/[|‖]/.test(text[at + 1] ?? '')) at++;
     else break;
   }
