@@ -18,6 +18,11 @@ export function symbolReader(text: string, report: Reporter): (item: Place) => C
       );
       return null;
     }
+    const stray = STRAY.get(symbol);
+    if (stray !== undefined) {
+      report.error(item, `${quote(symbol)} is no chord`, stray);
+      return null;
+    }
     const read = known.get(symbol) ?? readChord(symbol);
     known.set(symbol, read);
     if (read.ok) return read.value;
@@ -29,8 +34,6 @@ export function symbolReader(text: string, report: Reporter): (item: Place) => C
 }
 
 function remedyFor(symbol: string, near: string | null): string {
-  const stray = STRAY.get(symbol);
-  if (stray !== undefined) return stray;
   if (/^\d{1,2}$/.test(symbol)) return `An ending is written with a dot: ${symbol}.`;
   const guess = near === null ? '' : near.charAt(0).toUpperCase() + near.slice(1);
   const words = /^\p{L}{2,}[,.!?]?$/u.test(symbol) ? `Words stand in double quotes: "${symbol}".` : '';
