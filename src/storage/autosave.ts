@@ -20,11 +20,6 @@ export class Autosave<T> {
     this.#done = done;
   }
 
-  /** True while something is not yet saved. */
-  get pending(): boolean {
-    return this.#waiting.size > 0;
-  }
-
   keep(key: string, value: T): void {
     this.#waiting.set(key, value);
     this.#arm(WAIT_MS);
@@ -41,7 +36,7 @@ export class Autosave<T> {
     this.#timer = null;
     this.#running = this.#running.then(() => this.#saveAll());
     await this.#running;
-    return !this.pending;
+    return this.#waiting.size === 0;
   }
 
   #arm(delay: number): void {
@@ -49,13 +44,13 @@ export class Autosave<T> {
   }
 
   async #saveAll(): Promise<void> {
-    if (!this.pending) return;
+    if (this.#waiting.size === 0) return;
     for (const [key, value] of [...this.#waiting]) {
       const saved = await this.#save(key, value);
       if (!saved) this.#arm(RETRY_MS);
       else if (this.#waiting.get(key) === value) this.#waiting.delete(key);
     }
-    if (!this.pending) this.#done();
+    if (this.#waiting.size === 0) this.#done();
   }
 
   stop(): void {

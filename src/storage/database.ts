@@ -1,4 +1,5 @@
 import { openDB, type DBSchema, type IDBPDatabase } from 'idb';
+import { platform } from './platform.ts';
 import { failure } from './trouble.ts';
 import type { Row, Rows, Shelf } from './shelf.ts';
 
@@ -78,7 +79,7 @@ function abort(transaction: { abort(): void }): void {
 }
 
 function openLibrary(name: string, onLost: () => void): Promise<IDBPDatabase<Library>> {
-  if (globalThis.indexedDB === undefined) return Promise.reject(failure('absent'));
+  if (platform.indexedDB === undefined) return Promise.reject(failure('absent'));
   return new Promise((resolve, reject) => {
     let isLate = false;
     const giveUp = setTimeout(() => {

@@ -6,6 +6,7 @@ import { databaseShelf } from './database.ts';
 import { readProject } from './file.ts';
 import { save, setRemoved, sweep } from './library.ts';
 import { memoryShelf, type Row, type Rows, type Shelf } from './shelf.ts';
+import { platform } from './platform.ts';
 import { joinTabs } from './tabs.ts';
 import { failure, openingTroubleOf, troubleOf } from './trouble.ts';
 
@@ -109,6 +110,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
   );
 
   async function get(id: string): Promise<Result<Opened, Trouble>> {
+    await autosave.settle();
     const row = await read((rows) => rows.get(id));
     if (!row.ok) return row;
     if (row.value === undefined) return fail(troubleOf(failure('missing')));
@@ -126,7 +128,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
   const settleWhenHidden = () => {
     if (document.visibilityState === 'hidden') void autosave.settle();
   };
-  globalThis.document?.addEventListener('visibilitychange', settleWhenHidden);
+  platform.document?.addEventListener('visibilitychange', settleWhenHidden);
 
   return {
     list: () => entries((row) => row.removed === null),
@@ -155,13 +157,16 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       tell({ type: 'unsaved' });
     },
     settle: () => autosave.settle(),
-    backup: () => read(writeBackup),
+    async backup() {
+      await autosave.settle();
+      return read(writeBackup);
+    },
     async restore(text) {
       const backup = readBackup(text, now(), freshId);
       if (!backup.ok) return backup;
       return ask((opened) => opened.transact('change', (rows) => restoreBackup(rows, backup.value, freshId)));
     },
-    persist: async () => (await globalThis.navigator?.storage?.persist?.().catch(() => false)) ?? false,
+    persist: async () => (await platform.navigator?.storage?.persist?.().catch(() => false)) ?? false,
     room,
     watch(listener) {
       listeners.add(listener);
@@ -169,7 +174,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       return () => listeners.delete(listener);
     },
     async close() {
-      globalThis.document?.removeEventListener('visibilitychange', settleWhenHidden);
+      platform.document?.removeEventListener('visibilitychange', settleWhenHidden);
       await autosave.settle();
       autosave.stop();
       tabs.close();
@@ -185,7 +190,7 @@ function entryOf({ id, title, tags, saved }: Row): LibraryEntry {
 }
 
 async function room(): Promise<Room | null> {
-  const estimate = await globalThis.navigator?.storage?.estimate?.().catch(() => null);
+  const estimate = await platform.navigator?.storage?.estimate?.().catch(() => null);
   if (estimate?.usage === undefined || !estimate.quota) return null;
   return { used: estimate.usage, total: estimate.quota, low: estimate.usage > LOW_SHARE * estimate.quota };
 }

@@ -17,7 +17,7 @@ export function readFields<F extends Fields>(
   const values: [string, unknown][] = [];
   for (const [name, schema] of Object.entries(fields)) {
     if (!Object.hasOwn(raw, name)) continue;
-    const read = v.safeParse(schema as v.GenericSchema, raw[name]);
+    const read = v.safeParse(schema, raw[name]);
     if (read.success) values.push([name, read.output]);
     else notices.refuse(place === '' ? name : `${place}, ${name}`, raw[name], wanted(schema));
   }
@@ -66,7 +66,8 @@ export function readItems<F extends Fields, T>(
     const read = v.safeParse(item, one);
     if (!read.success) {
       const [issue] = read.issues;
-      const field = String(issue.path?.[0]?.key ?? '');
+      const key = issue.path?.[0]?.key;
+      const field = typeof key === 'string' ? key : '';
       const schema = Object.hasOwn(item.entries, field) ? item.entries[field] : undefined;
       const value = isObject(one) && Object.hasOwn(one, field) ? one[field] : undefined;
       if (schema === undefined) notices.refuse(where, one, 'a group of fields');
@@ -82,5 +83,5 @@ export function readItems<F extends Fields, T>(
 /** What a field should be, in the schema's own words. */
 function wanted(schema: v.GenericSchema | v.ObjectEntries[string]): string {
   const inner = (schema as { wrapped?: v.GenericSchema }).wrapped ?? schema;
-  return v.getDescription(inner as v.GenericSchema) ?? 'something else';
+  return v.getDescription(inner) ?? 'something else';
 }

@@ -76,13 +76,13 @@ export async function decodeLink(fragment: string): Promise<Result<Opened, Troub
   const inflated = await inflate(body, MOST_BYTES);
   if (inflated.end === 'too-large') return fail(TOO_LARGE);
   const text = openPhrases(new TextDecoder().decode(inflated.bytes, { stream: true }));
-  const isWhole = inflated.end === 'whole';
-  const packed = parseObject(isWhole ? text : mend(text));
+  const whole = parseObject(text);
+  const packed = whole.ok ? whole : parseObject(mend(text));
   if (!packed.ok) return fail(BROKEN);
   const opened = fromFile({ vampwright: Number(match[1]), ...unpack(packed.value) });
   if (!opened.ok || isIntact(bytes, body)) return opened;
   const { project, notices } = opened.value;
-  return ok({ project, notices: [isWhole ? CHANGED : CUT_OFF, ...notices] });
+  return ok({ project, notices: [whole.ok ? CHANGED : CUT_OFF, ...notices] });
 }
 
 function isIntact(bytes: Uint8Array, body: Uint8Array): boolean {

@@ -1,10 +1,11 @@
 /** Deflate in and out, within a bound, for links. */
 
 /**
- * Bytes handed over at a time. Deflate makes at most about 1,030 bytes of one (RFC 1951: 258 bytes from
- * two bits), so that a piece never becomes more than half a megabyte before the reader can say stop.
+ * Bytes handed over at a time: few at first, so that of damaged data all that comes before the damage
+ * comes out; then more. Deflate makes at most about 1,030 bytes of one (RFC 1951: 258 bytes from two
+ * bits), so that a piece never becomes more than half a megabyte before the reader can say stop.
  */
-const PIECE = 512;
+const PIECE = { first: 32, firstUntil: 1024, then: 512 };
 
 /** `bytes` as raw deflate data. */
 export async function deflate(bytes: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> {
@@ -23,7 +24,9 @@ export interface Inflated {
  */
 export function inflate(bytes: Uint8Array<ArrayBuffer>, most: number): Promise<Inflated> {
   const pieces: Uint8Array<ArrayBuffer>[] = [];
-  for (let at = 0; at < bytes.length; at += PIECE) pieces.push(bytes.subarray(at, at + PIECE));
+  for (let at = 0; at < bytes.length; at += pieces.at(-1)!.length) {
+    pieces.push(bytes.subarray(at, at + (at < PIECE.firstUntil ? PIECE.first : PIECE.then)));
+  }
   return pump(new DecompressionStream('deflate-raw'), pieces, most);
 }
 

@@ -1,3 +1,5 @@
+import { platform } from './platform.ts';
+
 /** A word to the other tabs: this chart has changed. */
 export interface Tabs {
   tell(id: string): void;
@@ -11,8 +13,8 @@ export interface Tabs {
  * @param hear is called with the id of each chart another tab has changed
  */
 export function joinTabs(name: string, hear: (id: string) => void): Tabs {
-  if (globalThis.BroadcastChannel === undefined) return { tell: () => undefined, close: () => undefined };
-  const channel = new BroadcastChannel(name);
+  if (platform.BroadcastChannel === undefined) return { tell: () => undefined, close: () => undefined };
+  const channel = new platform.BroadcastChannel(name);
   channel.onmessage = ({ data }: MessageEvent<unknown>) => {
     if (typeof data === 'string') hear(data);
   };

@@ -75,7 +75,10 @@ describe('the library', () => {
 
   it('says what to do when a chart is gone', async () => {
     const result = await tab(freshName()).port.get('never');
-    expect(result).toMatchObject({ ok: false, error: { message: expect.stringMatching(/no longer/) } });
+    expect(result).toMatchObject({
+      ok: false,
+      error: { message: expect.stringMatching(/no longer/) as string },
+    });
   });
 
   it('takes back for thirty days what was removed, and then forgets it', async () => {
@@ -260,12 +263,14 @@ describe('a device that makes trouble', () => {
   });
 
   it('leaves the old version whole when a save fails', async () => {
-    const { port } = tab(freshName());
+    const name = freshName();
+    const { port } = tab(name);
     await port.put(chart('a', 'old'));
     failWith('UnknownError');
     expect(await port.put(chart('a', 'new'))).toMatchObject({ ok: false });
     vi.restoreAllMocks();
-    expect(await textsIn(port)).toEqual(['old']);
+    expect(await textsIn(tab(name).port)).toEqual(['old']);
+    expect(await textsIn(port)).toEqual(['new']);
   });
 
   it('without a database keeps charts until the page is closed, and says so to whoever asks', async () => {
@@ -286,13 +291,17 @@ describe('a device that makes trouble', () => {
     (await openDB(name, 99)).close();
     const newer = tab(name);
     expect(got(await newer.port.list())).toEqual([]);
-    expect(newer.news[0]).toMatchObject({ trouble: { message: expect.stringMatching(/newer version/) } });
+    expect(newer.news[0]).toMatchObject({
+      trouble: { message: expect.stringMatching(/newer version/) as string },
+    });
     vi.spyOn(indexedDB, 'open').mockImplementation(() => {
       throw new DOMException('no', 'SecurityError');
     });
     const forbidden = tab(freshName());
     await forbidden.port.list();
-    expect(forbidden.news[0]).toMatchObject({ trouble: { message: expect.stringMatching(/keep nothing/) } });
+    expect(forbidden.news[0]).toMatchObject({
+      trouble: { message: expect.stringMatching(/keep nothing/) as string },
+    });
   });
 
   it('whose connection was taken away opens it again', async () => {

@@ -8,7 +8,7 @@ const projects = readPresets().map((preset) => preset.project);
 const everything = readFileSync(new URL('fixtures/v1/everything.json', import.meta.url), 'utf8');
 const SEED = 20250301;
 
-describe('charts hurt on the way', () => {
+describe('charts hurt on the way', { timeout: 60_000 }, () => {
   it('five thousand files: each is refused or opened as a sound chart', () => {
     const tally = readHurtFiles([everything, ...projects.map(writeProject)], 5000, SEED);
     expect(tally.opened + tally.refused).toBe(5000);

@@ -97,6 +97,19 @@ describe('a link', () => {
     }
   });
 
+  it('that was damaged on the way opens as far as the damage, and a little beyond at most', async () => {
+    const link = await encodeLink(FULL);
+    let opened = 0;
+    for (let at = 100; at < link.length - 1; at++) {
+      const other = link[at] === 'A' ? 'B' : 'A';
+      const read = await decodeLink(link.slice(0, at) + other + link.slice(at + 1));
+      if (!read.ok) continue;
+      opened++;
+      expect(read.value.project.text.slice(0, 60)).toBe(FULL.text.slice(0, 60));
+    }
+    expect(opened).toBeGreaterThan((link.length - 100) / 2);
+  });
+
   it('of a newer version opens with what is understood, and says what was not', async () => {
     const { project, notices } = await opened(
       await linkOf(7, { c: 'C7alt', t: 'New', Q: { deep: 1 }, b: { T: 90, q: 1 }, x: { lights: 'dim' } }),
@@ -132,10 +145,25 @@ describe('a link', () => {
     if (!read.ok) expect(read.error.remedy).not.toBe('');
   });
 
+  it.each([
+    ['brackets without end', '['.repeat(900_000)],
+    ['commas without end', `{"c":"C7"${','.repeat(900_000)}`],
+    ['phrases without end', '\u0012'.repeat(900_000)],
+    ['a string without end', `{"c":"${'\\"'.repeat(400_000)}`],
+  ])('that holds %s is answered all the same', async (_, json) => {
+    const body = await deflate(new TextEncoder().encode(json));
+    const read = await decodeLink(`1.${toBase64Url(body)}AAA`);
+    if (read.ok) expect(read.value.notices).not.toEqual([]);
+    else expect(read.error.message).not.toBe('');
+  });
+
   it('that would unpack to fifty million letters is refused', async () => {
     const body = await deflate(new TextEncoder().encode(`{"c":"${' '.repeat(50_000_000)}"}`));
     const read = await decodeLink(`1.${toBase64Url(body)}`);
-    expect(read).toMatchObject({ ok: false, error: { message: expect.stringMatching(/more than a chart/) } });
+    expect(read).toMatchObject({
+      ok: false,
+      error: { message: expect.stringMatching(/more than a chart/) as string },
+    });
   });
 });
 
