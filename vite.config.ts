@@ -19,7 +19,13 @@ export default defineConfig({
   cacheDir: join(here, 'node_modules/.vite'),
   plugins: [svelte({ configFile: false })],
   server: { fs: { allow: [here] } },
-  build: { outDir: join(here, 'dist'), emptyOutDir: true, target: 'es2022', manifest: true },
+  build: {
+    outDir: join(here, 'dist'),
+    emptyOutDir: true,
+    target: 'es2022',
+    manifest: true,
+    rolldownOptions: { checks: { pluginTimings: false } },
+  },
   optimizeDeps: {
     include: [
       'tonal',

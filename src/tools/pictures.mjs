@@ -10,11 +10,13 @@ import { ROOT } from './run.mjs';
 import { build, serve } from './site.mjs';
 
 const [asked] = process.argv.slice(2);
-const folder = asked === undefined ? `${ROOT}.pictures` : resolve(asked);
-const sizes = asked === undefined ? { desktop: SIZES.desktop } : SIZES;
+const forReadme = asked === undefined;
+const folder = forReadme ? `${ROOT}.pictures` : resolve(asked);
+const sizes = forReadme ? { desktop: SIZES.desktop } : SIZES;
 
-/** How long the band has played when the picture is taken, in milliseconds: into the second bar. */
-const INTO_THE_MUSIC = 4500;
+/** The changes in the README's picture; the dominant of bar 2 is altered while it is taken. */
+const CHANGES = `| Dm7 | G7 | Cmaj7 | A7 |
+| Dm7 | G7 | Em7 A7 | Dm7 G7 |`;
 
 await installMissing();
 await needChromium();
@@ -34,9 +36,14 @@ try {
         console.log(path);
       };
       await page.goto(address, { waitUntil: 'networkidle' });
-      if (asked !== undefined) await take('opened');
-      await page.getByRole('button', { name: /^play/i }).first().click();
-      await page.waitForTimeout(INTO_THE_MUSIC);
+      if (forReadme) {
+        await page.getByLabel('Title').fill('Two, five, one');
+        await page.getByLabel('Chart as text').fill(CHANGES);
+      } else await take('opened');
+      await page.getByRole('button', { name: /^play/i }).click();
+      await page.getByText(/^Bar 2,/).waitFor();
+      if (forReadme) await page.getByRole('button', { name: /^alter/i }).click();
+      await page.waitForTimeout(1000);
       await take('playing');
       await context.close();
     }
