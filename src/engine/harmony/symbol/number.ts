@@ -154,8 +154,11 @@ export function alter(scan: Scan, sign: string, number: number, from: number): F
       return flaw(from, scan.at, 'a flat tenth is written #9', '#9');
     case 'b7':
       return flaw(from, scan.at, 'the minor seventh is written 7, without a flat', '7', '');
-    case 'b3':
-      return flaw(from, scan.at, 'a minor third is written m, right after the root', 'm', '');
+    case 'b3': {
+      const found = flaw(from, scan.at, 'a minor third is written m, right after the root', '');
+      const minor = `m${scan.text.slice(parts.start, from)}`;
+      return { ...found, edits: [{ from: parts.start, to: scan.at, text: minor }, ...found.edits] };
+    }
   }
   if (sign === '♮') return addNatural(scan, number, from);
   const name = ORDINALS[number];

@@ -46,5 +46,9 @@ function* candidates(text: string, flaw: Flaw): Generator<string> {
   yield symbol.slice(0, from);
 }
 
+/** The symbol with an edit made; brackets and commas that are left with nothing between go too. */
 const apply = (symbol: string, { from, to, text }: Edit): string =>
-  symbol.slice(0, from) + text + symbol.slice(to);
+  (symbol.slice(0, from) + text + symbol.slice(to))
+    .replace(/,(?=[,)\]])/g, '')
+    .replace(/(?<=[([]),/g, '')
+    .replace(/\(\s*\)|\[\s*\]/g, '');

@@ -75,6 +75,7 @@ export function setQuality(scan: Scan, quality: Parts['quality'], from: number):
 export function setAugmented({ parts, at }: Scan, from: number): Flaw | null {
   if (parts.augmented) return flaw(from, at, 'the fifth is raised already', '');
   parts.augmented = true;
+  parts.places.push({ degree: '#5', from, to: at });
   return null;
 }
 
@@ -103,7 +104,8 @@ function readMajor(scan: Scan, word: 'major' | 'triangle', from: number): Flaw |
     return null;
   }
   if (parts.seventh === 'plain' && parts.size === 7 && (hasSize || !followsNumber)) {
-    return flaw(from, scan.at, 'the symbol asks for a minor and for a major seventh', '');
+    const found = flaw(from, scan.at, 'the symbol asks for a minor and for a major seventh', '');
+    return { ...found, edits: [{ from: parts.sizeAt, to: parts.sizeAt + 1, text: '' }, ...found.edits] };
   }
   parts.seventh = 'major';
   if (number > 7 && hasSize) {
