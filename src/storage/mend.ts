@@ -1,6 +1,5 @@
-/** How many places to break off at are tried, from the last one back; fewer where the text is long. */
-const TRIES = 40;
-const MOST_TRIED = 10_000_000;
+/** Places to break off at that are looked at: more than any chart file has. */
+const MOST_PLACES = 50_000;
 /** Deeper than any chart. */
 const MOST_LEVELS = 20;
 
@@ -9,11 +8,10 @@ const MOST_LEVELS = 20;
  * breaks off in is ended there, a field without a whole value is left out. Empty when nothing is left.
  */
 export function mend(text: string): string {
-  const tries = Math.min(TRIES, Math.floor(MOST_TRIED / text.length));
   let closers = '';
   let inString = false;
   /** Places before a comma, each with what closes the text there. */
-  let places: { readonly end: number; readonly closers: string }[] = [];
+  const places: { readonly end: number; readonly closers: string }[] = [];
   let at = 0;
   for (; at < text.length; at++) {
     const char = text[at]!;
@@ -22,16 +20,24 @@ export function mend(text: string): string {
     else if (inString) continue;
     else if (char === '{' || char === '[') closers = (char === '{' ? '}' : ']') + closers;
     else if (char === '}' || char === ']') closers = closers.slice(1);
-    else if (char === ',') places.push({ end: at, closers });
+    else if (char === ',' && places.length < MOST_PLACES) places.push({ end: at, closers });
     if (closers.length > MOST_LEVELS) return '';
-    if (places.length >= 2 * TRIES) places = places.slice(-TRIES);
   }
   const escapeBreaksOff = at > text.length;
   const string = `${escapeBreaksOff ? text.slice(0, text.lastIndexOf('\\')) : text}"`;
   // A number that stands last may lack digits.
   const ended = inString ? string : /[\]}"el]/.test(text.at(-1) ?? '') ? text : '';
-  const mended = places.map((place) => text.slice(0, place.end) + place.closers);
-  return [...mended, ended + closers].reverse().slice(0, tries).find(isJson) ?? '';
+  if (isJson(ended + closers)) return ended + closers;
+  const upTo = (place: number) => text.slice(0, places[place]!.end) + places[place]!.closers;
+  // What is whole up to one comma is whole up to each before it, so the last one can be found by halves.
+  let whole = -1;
+  let broken = places.length;
+  while (broken - whole > 1) {
+    const middle = (whole + broken) >> 1;
+    if (isJson(upTo(middle))) whole = middle;
+    else broken = middle;
+  }
+  return whole < 0 ? '' : upTo(whole);
 }
 
 function isJson(text: string): boolean {

@@ -18,14 +18,19 @@ export interface Tally {
   opened: number;
   withNotices: number;
   refused: number;
+  /** The longest that one took, ms; to be read, not to be judged by. */
+  slowest: number;
 }
 
 /** Reads `count` hurt copies of the given files and says what became of them. */
 export function readHurtFiles(files: readonly string[], count: number, seed: number): Tally {
-  const tally = { opened: 0, withNotices: 0, refused: 0 };
+  const tally: Tally = { opened: 0, withNotices: 0, refused: 0, slowest: 0 };
   for (let i = 0; i < count; i++) {
     const random = randomFor(seed, 'file', i);
-    judge(readProject(mutate(random.pick(files), random)), tally);
+    const hurt = mutate(random.pick(files), random);
+    const start = performance.now();
+    const result = readProject(hurt);
+    judge(result, performance.now() - start, tally);
   }
   return tally;
 }
@@ -37,16 +42,20 @@ export async function readHurtLinks(
   seed: number,
 ): Promise<Tally> {
   const links = await Promise.all(projects.map(encodeLink));
-  const tally = { opened: 0, withNotices: 0, refused: 0 };
+  const tally: Tally = { opened: 0, withNotices: 0, refused: 0, slowest: 0 };
   for (let i = 0; i < count; i++) {
     const random = randomFor(seed, 'link', i);
-    judge(await decodeLink(mutate(random.pick(links), random)), tally);
+    const hurt = mutate(random.pick(links), random);
+    const start = performance.now();
+    const result = await decodeLink(hurt);
+    judge(result, performance.now() - start, tally);
   }
   return tally;
 }
 
 /** Whatever was opened is a project the engine can take, and comes back from a file the same. */
-function judge(result: Result<Opened, Trouble>, tally: Tally): void {
+function judge(result: Result<Opened, Trouble>, took: number, tally: Tally): void {
+  tally.slowest = Math.max(tally.slowest, took);
   if (!result.ok) {
     tally.refused++;
     expect(result.error.message).not.toBe('');

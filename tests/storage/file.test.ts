@@ -189,7 +189,7 @@ describe('text from anywhere', () => {
     ['a list', '[{"vampwright":1}]'],
     ['another program’s object', '{"chart":["C7"]}'],
     ['a version that is none', '{"vampwright":0.5,"chart":[]}'],
-    ['a file that breaks off', fixture('v1/everything.json').slice(0, 300)],
+    ['a file of which only the first word came', fixture('v1/everything.json').slice(0, 10)],
     ['a million brackets', deep(1_000_000)],
     ['a million brackets in a field', `{"vampwright":1,"chart":[],"x":${deep(1_000_000)}}`],
     ['ten million letters', `{"vampwright":1,"chart":["${'x'.repeat(10_000_000)}"]}`],
@@ -197,6 +197,22 @@ describe('text from anywhere', () => {
     const read = readProject(text);
     expect(read.ok).toBe(false);
     if (!read.ok) expect([read.error.message, read.error.remedy].join(' ')).toMatch(/^[A-Z].+\. [A-Z].+\.$/);
+  });
+
+  it('that breaks off gives what came, and names the line', () => {
+    const text = fixture('v1/everything.json');
+    const { project, notices } = opened(text.slice(0, text.indexOf('N.C.')));
+    expect(project).toMatchObject({
+      title: EVERYTHING.title,
+      text: '[A] |: Dm7 | G7 | Cmaj7 | % :|\n\n[B] B♭7 / / ',
+    });
+    expect(notices.map(({ place }) => place)).toEqual(['line 7']);
+  });
+
+  it('with a comma forgotten gives what stands before it, and names the line', () => {
+    const { project, notices } = opened(fixture('v1/everything.json').replace('"drop-2",', '"drop-2"'));
+    expect(project).toMatchObject({ text: EVERYTHING.text, key: EVERYTHING.key, settings: { tempo: 92.5 } });
+    expect(notices[0]!.place).toMatch(/^line 1[2-4]$/);
   });
 
   it('cannot reach the prototype of anything', () => {
