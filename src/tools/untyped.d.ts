@@ -1,0 +1,37 @@
+/** Packages of the workshop that come without types, as far as they are used. */
+declare module 'subset-font' {
+  type Axis = number | { readonly min: number; readonly max: number };
+  export default function subsetFont(
+    font: Uint8Array,
+    text: string,
+    options: { readonly targetFormat: 'woff2'; readonly variationAxes?: Readonly<Record<string, Axis>> },
+  ): Promise<Uint8Array>;
+}
+declare module 'wawoff2' {
+  const wawoff2: { compress(font: Uint8Array): Promise<Uint8Array> };
+  export default wawoff2;
+}
+declare module 'opentype.js' {
+  class Path {
+    moveTo(x: number, y: number): void;
+    lineTo(x: number, y: number): void;
+    curveTo(x1: number, y1: number, x2: number, y2: number, x: number, y: number): void;
+    close(): void;
+  }
+  class Glyph {
+    constructor(glyph: { name: string; unicode?: number; advanceWidth: number; path: Path });
+  }
+  class Font {
+    constructor(font: {
+      familyName: string;
+      styleName: string;
+      unitsPerEm: number;
+      ascender: number;
+      descender: number;
+      glyphs: readonly Glyph[];
+    });
+    toArrayBuffer(): ArrayBuffer;
+  }
+  const opentype: { Path: typeof Path; Glyph: typeof Glyph; Font: typeof Font };
+  export default opentype;
+}

@@ -1,0 +1,44 @@
+import {
+  carryBars,
+  carryTreatments,
+  type Follow,
+  type Loop,
+  type Project,
+  type Reading,
+} from '../engine/index.ts';
+
+/** What of a project is tied to bars. */
+type Tied = Pick<Project, 'layers' | 'loop' | 'scales'>;
+
+/** Where the written bars of one reading are in the next. */
+export function followOf(before: Reading, after: Reading): Follow {
+  return carryBars(before.chart, after.chart);
+}
+
+/** Takes everything that is tied to bars over an edit of the text. Values that stay the same are kept. */
+export function carryTied(tied: Tied, before: Reading, after: Reading): Tied {
+  const { layers, loop, scales } = tied;
+  if (layers.placed.length === 0 && loop === null && scales.length === 0) return tied;
+  const follow = followOf(before, after);
+  const placed = carryTreatments(layers.placed, follow);
+  return {
+    layers: placed.every((item, i) => item === layers.placed[i]) ? layers : { ...layers, placed },
+    loop: loop === null ? null : carryLoop(loop, before, after, follow),
+    scales: scales.flatMap((pick) => {
+      const bar = follow(pick.bar);
+      return bar === null ? [] : { ...pick, bar };
+    }),
+  };
+}
+
+/** A loop follows its first bar, to the pass nearest to where it was; it ends where that bar is gone. */
+function carryLoop(loop: Loop, before: Reading, after: Reading, follow: Follow): Loop | null {
+  const written = before.form.bars[loop.bar]?.bar.index;
+  const there = written === undefined ? null : follow(written);
+  let best: number | null = null;
+  for (const [i, { bar }] of after.form.bars.entries()) {
+    if (bar.index !== there) continue;
+    if (best === null || Math.abs(i - loop.bar) < Math.abs(best - loop.bar)) best = i;
+  }
+  return best === null ? null : { ...loop, bar: best };
+}

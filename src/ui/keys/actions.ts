@@ -1,0 +1,90 @@
+/** What a key or a pedal can do, wherever the focus is. */
+export type ActionName =
+  | 'play'
+  | 'alter'
+  | 'alter-beat'
+  | 'alter-two-beats'
+  | 'alter-bar'
+  | 'loop'
+  | 'slower'
+  | 'faster'
+  | 'stand'
+  | 'text'
+  | 'charts'
+  | 'band'
+  | 'help'
+  | 'undo'
+  | 'redo';
+
+export interface Action {
+  readonly name: ActionName;
+  /** What it does, as the help sheet says it. */
+  readonly what: string;
+  /** Keys as {@link keyName} writes them. */
+  readonly keys: readonly string[];
+}
+
+/** Every action with its usual keys. Page keys are what most page-turning pedals send (common practice). */
+export const ACTIONS: readonly Action[] = [
+  { name: 'play', what: 'Play or stop', keys: ['Space', 'PageUp'] },
+  { name: 'alter', what: 'Alter from the next beat; hold to keep it altered', keys: ['A', 'PageDown'] },
+  { name: 'alter-beat', what: 'Let a tap alter one beat', keys: ['1'] },
+  { name: 'alter-two-beats', what: 'Let a tap alter two beats', keys: ['2'] },
+  { name: 'alter-bar', what: 'Let a tap alter a bar', keys: ['3'] },
+  { name: 'loop', what: 'Loop the selected beats, or stop looping', keys: ['L'] },
+  { name: 'slower', what: 'Slower', keys: ['-'] },
+  { name: 'faster', what: 'Faster', keys: ['+', '='] },
+  { name: 'stand', what: 'Stand view: large, for reading from two metres', keys: ['S'] },
+  { name: 'text', what: 'Edit the chart as text', keys: ['E'] },
+  { name: 'charts', what: 'Choose a chart', keys: ['O'] },
+  { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },
+  { name: 'help', what: 'Help and keys', keys: ['?'] },
+  { name: 'undo', what: 'Take back', keys: ['Ctrl+Z'] },
+  { name: 'redo', what: 'Do again', keys: ['Ctrl+Shift+Z', 'Ctrl+Y'] },
+];
+
+export const DEFAULT_KEYS = Object.fromEntries(
+  ACTIONS.map(({ name, keys }) => [name, keys]),
+) as unknown as Readonly<Record<ActionName, readonly string[]>>;
+
+/** The keys of the ribbon while it has the focus; they are its own and cannot be moved. */
+export const RIBBON_KEYS: readonly (readonly [string, string])[] = [
+  ['← →', 'A beat back or on'],
+  ['↑ ↓', 'A line up or down'],
+  ['Home End', 'To the start or end of the line'],
+  ['Shift with an arrow', 'Select beats'],
+  ['Enter', 'Edit the chord'],
+  ['T', 'Alter the selected beats, or open what is placed there'],
+  ['L', 'Loop the selected beats'],
+  ['Delete', 'Take the treatment away'],
+  ['Shift+Enter', 'Play from this beat'],
+  ['Escape', 'Let go of the selection'],
+];
+
+/** A pressed key as the tables write it: modifiers, then the key; "Cmd" counts as "Ctrl". */
+export function keyName(
+  event: Pick<KeyboardEvent, 'key' | 'ctrlKey' | 'metaKey' | 'shiftKey' | 'altKey'>,
+): string {
+  const held = [];
+  if (event.ctrlKey || event.metaKey) held.push('Ctrl');
+  if (event.altKey) held.push('Alt');
+  const key = event.key === ' ' ? 'Space' : event.key.length === 1 ? event.key.toUpperCase() : event.key;
+  // A letter's shift is a modifier; a sign's shift is part of typing it.
+  if (event.shiftKey && (key.length > 1 || /[A-Z]/.test(key))) held.push('Shift');
+  return [...held, key].join('+');
+}
+
+/** True where typing belongs to the field that has the focus. */
+export function isTyping(target: EventTarget | null): boolean {
+  if (!(target instanceof HTMLElement)) return false;
+  if (target instanceof HTMLInputElement)
+    return !['range', 'checkbox', 'radio', 'button'].includes(target.type);
+  return (
+    target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement || target.isContentEditable
+  );
+}
+
+/** True where the focused control itself answers to Space, Enter and the arrows. */
+export function answersKeys(target: EventTarget | null): boolean {
+  return target instanceof HTMLElement && target.matches('button, summary, a[href], input, select');
+}

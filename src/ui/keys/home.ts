@@ -1,0 +1,30 @@
+import {
+  commonName,
+  homeTonic,
+  pitchClass,
+  type Changes,
+  type HomeKey,
+  type NoteName,
+} from '../../engine/index.ts';
+
+/** The twelve tonics as they are usually spelled. Common practice: minor keys take the sharper names. */
+const MAJOR: readonly NoteName[] = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'Ab', 'A', 'Bb', 'B'];
+const MINOR: readonly NoteName[] = ['C', 'C#', 'D', 'Eb', 'E', 'F', 'F#', 'G', 'G#', 'A', 'Bb', 'B'];
+
+/** The key a chart is heard in, when nothing is said: its home tonic, minor when that chord is. */
+export function homeKey(written: Changes): HomeKey {
+  const pc = homeTonic(written) ?? 0;
+  const home = written.spans.find((span) => span.written !== null && pitchClass(span.written.root) === pc);
+  const family = home?.written?.family;
+  return {
+    tonic: home?.written?.root ?? commonName(pc),
+    mode: family === 'minor' || family === 'half-diminished' ? 'minor' : 'major',
+  };
+}
+
+/** The tonics a key can be moved to, its own spelling among them. */
+export function tonics(key: HomeKey): readonly NoteName[] {
+  return (key.mode === 'minor' ? MINOR : MAJOR).map((name) =>
+    pitchClass(name) === pitchClass(key.tonic) ? key.tonic : name,
+  );
+}

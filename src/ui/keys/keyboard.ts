@@ -1,0 +1,83 @@
+import { pressAlter, releaseAlter } from '../dock/alter.ts';
+import type { PanelName } from '../panels/panels.ts';
+import type { RibbonState } from '../ribbon/state.svelte.ts';
+import type { Session } from '../session.svelte.ts';
+import { answersKeys, isTyping, keyName, type ActionName } from './actions.ts';
+
+interface Page {
+  panel(name: PanelName): void;
+  stand(): void;
+}
+
+/** Keys and pedals that act wherever the focus is. */
+export class Keyboard {
+  readonly #session: Session;
+  readonly #does: Readonly<Record<ActionName, () => void>>;
+  /** The key that holds a touch down. */
+  #holding: string | null = null;
+  /** True while the focus was put where it is by pointing, so that Space is free for the band. */
+  #pointed = false;
+
+  constructor(session: Session, ribbon: RibbonState, page: Page) {
+    this.#session = session;
+    const { playing, preferences } = session;
+    const tempo = (by: number) => session.setTempo(session.settings.tempo + by);
+    this.#does = {
+      play: () => (playing.on ? playing.stop() : void session.play(ribbon.startsAt())),
+      alter: () => pressAlter(session),
+      'alter-beat': () => preferences.set({ alterLength: 'beat' }),
+      'alter-two-beats': () => preferences.set({ alterLength: 'two-beats' }),
+      'alter-bar': () => preferences.set({ alterLength: 'bar' }),
+      loop: () => ribbon.toggleLoop(),
+      slower: () => tempo(-2),
+      faster: () => tempo(2),
+      stand: () => page.stand(),
+      text: () => page.panel('text'),
+      charts: () => page.panel('charts'),
+      band: () => page.panel('band'),
+      help: () => page.panel('help'),
+      undo: () => session.undo(),
+      redo: () => session.redo(),
+    };
+  }
+
+  pointed(): void {
+    this.#pointed = true;
+  }
+
+  down(event: KeyboardEvent): void {
+    if (event.key === 'Tab') this.#pointed = false;
+    if (event.defaultPrevented) return;
+    const name = keyName(event);
+    const action = this.#actionOf(name);
+    if (action === null) return;
+    const typing = isTyping(event.target);
+    // A text field takes back its own typing; everywhere else a bare key would be typed.
+    if (typing && !(event.ctrlKey || event.metaKey)) return;
+    if (!this.#pointed && name === 'Space' && answersKeys(event.target)) return;
+    if (name.length === 1 && !this.#session.preferences.values.letterKeys) return;
+    event.preventDefault();
+    if (event.repeat) return;
+    if (action === 'alter') this.#holding = event.code;
+    this.#does[action]();
+  }
+
+  up(event: KeyboardEvent): void {
+    if (this.#pointed && event.key === ' ' && answersKeys(event.target)) event.preventDefault();
+    if (this.#holding !== event.code) return;
+    this.#holding = null;
+    releaseAlter(this.#session);
+  }
+
+  /** The window lost the focus: no key is down any more. */
+  left(): void {
+    this.#holding = null;
+    releaseAlter(this.#session);
+  }
+
+  #actionOf(name: string): ActionName | null {
+    const { keys } = this.#session.preferences.values;
+    const found = Object.entries(keys).find(([, list]) => list.includes(name));
+    return (found?.[0] as ActionName | undefined) ?? null;
+  }
+}

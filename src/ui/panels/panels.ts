@@ -1,0 +1,9 @@
+/** The sheets that lie beside the ribbon, one at a time. */
+export type PanelName = 'charts' | 'text' | 'band' | 'help';
+
+export const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
+  { name: 'charts', label: 'Charts' },
+  { name: 'text', label: 'Text' },
+  { name: 'band', label: 'Band' },
+  { name: 'help', label: 'Help' },
+];

@@ -1,0 +1,189 @@
+import {
+  beatLength,
+  startPerformance,
+  ticks,
+  type Bpm,
+  type Follow,
+  type LiveTouch,
+  type Metre,
+  type Mix,
+  type Performance,
+  type Place,
+  type PlayPlan,
+  type Ticks,
+  type TreatmentKind,
+} from '../engine/index.ts';
+import { indexAt } from './ribbon/layout.ts';
+import type { PlayerPort, PlayerState } from './ports.ts';
+
+/** Where the music is, to the beat. Ticks of the form. */
+export interface Now {
+  readonly place: Place;
+  /** Index of the bar in the round's changes. */
+  readonly bar: number;
+  /** Counted from 0. */
+  readonly beat: number;
+  readonly metre: Metre;
+  /** The form's tick at which this beat began. */
+  readonly tick: Ticks;
+  /** Beats left to count before the music begins; 0 once it has. */
+  readonly countIn: number;
+}
+
+/** What a live touch will do, for the player to read before it sounds. */
+export interface TouchReport {
+  readonly at: Ticks;
+  /** The dominants it lies over, as they sound then; empty when there is none. */
+  readonly chords: readonly string[];
+}
+
+/** The band at work: the one place where the performance and the player meet. */
+export class Playing {
+  state: PlayerState = $state.raw({ type: 'idle' });
+  on = $state(false);
+  now: Now | null = $state.raw(null);
+  touches: readonly LiveTouch[] = $state.raw([]);
+  /** True while a touch is held down. */
+  held = $state(false);
+
+  readonly #player: PlayerPort;
+  #performance: Performance | null = null;
+  /** Where in the form the rounds begin, from which tick of the performance on. */
+  #shifts: { readonly at: number; readonly shift: number }[] = [];
+  #touchAt: Ticks | null = null;
+
+  constructor(player: PlayerPort) {
+    this.#player = player;
+    player.watch((state) => {
+      this.state = state;
+      if (state.type === 'failed') this.#clear();
+    });
+  }
+
+  /** Must be called from a user's gesture. `from` is a tick of the form. */
+  async start(plan: PlayPlan, from: Ticks, countIn: number): Promise<void> {
+    const shift = plan.loop?.from ?? 0;
+    const length = plan.loop === null ? plan.written.length : plan.loop.to - plan.loop.from;
+    const into = from - shift;
+    const performance = startPerformance(plan, {
+      countIn,
+      from: ticks(into >= 0 && into < length ? into : 0),
+    });
+    this.#performance = performance;
+    this.#shifts = [{ at: -Infinity, shift }];
+    this.touches = [];
+    this.on = true;
+    await this.#player.start(performance, plan.settings.tempo, performance.begin);
+  }
+
+  stop(): void {
+    this.#player.stop();
+    this.#clear();
+  }
+
+  #clear() {
+    this.on = false;
+    this.held = false;
+    this.now = null;
+    this.touches = [];
+    this.#performance = null;
+    this.#touchAt = null;
+  }
+
+  /** Plays on by another plan, from the next beat or the next bar. */
+  revise(plan: PlayPlan, from: 'beat' | 'bar', follow?: Follow): void {
+    const performance = this.#performance;
+    if (performance === null || plan.written.length === 0) return;
+    const reach = this.#reach();
+    const at = from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach);
+    this.#shifts.push({ at, shift: plan.loop?.from ?? 0 });
+    this.#go(performance.revise(plan, at, follow), at);
+  }
+
+  /** Alters from the next beat on, until {@link release}. */
+  press(kind: TreatmentKind): TouchReport | null {
+    const performance = this.#performance;
+    if (performance === null || this.#touchAt !== null) return null;
+    const at = performance.nextBeat(this.#reach());
+    this.#touchAt = at;
+    this.held = true;
+    this.#go(performance.touch(at, null, kind), at);
+    return { at, chords: this.#treatedFrom(at) };
+  }
+
+  /** Lets go: the touch lasts `least` from its first beat, or to the next beat where that is later. */
+  release(least: Ticks): void {
+    const performance = this.#performance;
+    const from = this.#touchAt;
+    this.#touchAt = null;
+    this.held = false;
+    if (performance === null || from === null) return;
+    const at = ticks(Math.max(from + least, performance.nextBeat(this.#reach())));
+    this.#go(performance.release(at), at);
+  }
+
+  setTempo(tempo: Bpm): void {
+    if (this.on) this.#player.setTempo(tempo);
+  }
+
+  setMix(mix: Mix): void {
+    this.#player.setMix(mix);
+  }
+
+  /** The form's tick being heard, with a fraction; null when nothing plays or the band counts in. */
+  formTick(): number | null {
+    const at = this.#player.position();
+    if (at === null || at < 0 || this.#performance === null) return null;
+    const { roundStart } = this.#performance.locate(at);
+    return at - roundStart + this.#shiftAt(at);
+  }
+
+  /** Looks where the music is; called once a frame. Changes `now` only when a beat begins. */
+  look(): void {
+    const performance = this.#performance;
+    const at = this.#player.position();
+    if (performance === null || at === null) return;
+    const place = performance.locate(at);
+    const bar = place.changes.bars[place.bar];
+    if (bar === undefined) return;
+    const unit = beatLength(bar.metre);
+    const countIn = at < 0 ? Math.ceil(-at / unit) : 0;
+    const beat = at < 0 ? 0 : Math.floor((at - place.roundStart - bar.start + bar.skipped) / unit);
+    const now = this.now;
+    const known =
+      now !== null &&
+      now.place.changes === place.changes &&
+      now.place.roundStart === place.roundStart &&
+      now.place.span === place.span &&
+      now.bar === place.bar &&
+      now.beat === beat &&
+      now.countIn === countIn;
+    if (known) return;
+    const tick = ticks(bar.start - bar.skipped + beat * unit + this.#shiftAt(at));
+    this.now = { place, bar: place.bar, beat, metre: bar.metre, tick, countIn };
+  }
+
+  #go(performance: Performance, from: Ticks) {
+    this.#performance = performance;
+    this.touches = performance.touches;
+    this.#player.replace(performance, from);
+    this.look();
+  }
+
+  #reach(): number {
+    return this.#player.reach() ?? this.#player.position() ?? 0;
+  }
+
+  #shiftAt(at: number): number {
+    return this.#shifts.findLast((known) => known.at <= at)?.shift ?? 0;
+  }
+
+  /** What sounds under a live touch from `at` on, in the round that `at` lies in. */
+  #treatedFrom(at: Ticks): string[] {
+    const place = this.#performance!.locate(at);
+    return place.changes.spans
+      .slice(indexAt(place.changes.spans, place.at))
+      .filter((span) => span.treatment?.origin === 'live')
+      .map((span) => span.chord?.text ?? '');
+  }
+}

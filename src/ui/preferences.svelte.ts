@@ -1,0 +1,61 @@
+import type { TreatmentKind } from '../engine/index.ts';
+import { DEFAULT_KEYS, type ActionName } from './keys/actions.ts';
+
+export type AlterLength = 'beat' | 'two-beats' | 'bar';
+
+/** How long a tap can alter. */
+export const ALTER_LENGTHS: readonly { readonly value: AlterLength; readonly text: string }[] = [
+  { value: 'beat', text: '1 beat' },
+  { value: 'two-beats', text: '2 beats' },
+  { value: 'bar', text: 'A bar' },
+];
+
+/** What the player likes, whatever the chart. */
+export interface PreferenceValues {
+  readonly theme: 'auto' | 'day' | 'night';
+  /** Bars counted in before the music, 0 to 2. */
+  readonly countIn: number;
+  readonly alterLength: AlterLength;
+  readonly alterKind: TreatmentKind;
+  /** Keys and pedals, by action. */
+  readonly keys: Readonly<Record<ActionName, readonly string[]>>;
+  /** False leaves single letters to the browser and to assistive technology. */
+  readonly letterKeys: boolean;
+  /** How chord symbols are shown. */
+  readonly symbols: 'typed' | 'letters' | 'signs';
+  /** Says each chord as it comes, for screen readers. */
+  readonly announce: boolean;
+}
+
+/** Where preferences are kept between visits. */
+export interface PreferenceKeeper {
+  read(): Partial<PreferenceValues> | null;
+  write(values: PreferenceValues): void;
+}
+
+const USUAL: PreferenceValues = {
+  theme: 'auto',
+  countIn: 1,
+  alterLength: 'two-beats',
+  alterKind: 'altered',
+  keys: DEFAULT_KEYS,
+  letterKeys: true,
+  symbols: 'letters',
+  announce: false,
+};
+
+export class Preferences {
+  values: PreferenceValues = $state.raw(USUAL);
+  readonly #keeper: PreferenceKeeper | undefined;
+
+  constructor(keeper?: PreferenceKeeper) {
+    this.#keeper = keeper;
+    const kept = keeper?.read() ?? {};
+    this.values = { ...USUAL, ...kept, keys: { ...DEFAULT_KEYS, ...kept.keys } };
+  }
+
+  set(change: Partial<PreferenceValues>): void {
+    this.values = { ...this.values, ...change };
+    this.#keeper?.write(this.values);
+  }
+}

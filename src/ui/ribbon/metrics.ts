@@ -1,0 +1,95 @@
+import type { FormBar } from '../../engine/index.ts';
+import { breakLines, type Layout } from './layout.ts';
+
+/** The measures of the ribbon's lines, px. All lines are alike, so any line's place is known unseen. */
+export interface Metrics {
+  /** Width of a full line. */
+  readonly width: number;
+  /** From the top of one line to the top of the next. */
+  readonly pitch: number;
+  /** Height of a line without the space after it. */
+  readonly height: number;
+  /** Size of chord symbols. */
+  readonly chord: number;
+  /** Size of the notes in the scale lane. */
+  readonly note: number;
+  /** The smallest they may be; where there is no room for that, only the scale's name stands. */
+  readonly small: number;
+  /** Tops and heights of the rows. */
+  readonly rail: number;
+  readonly chordTop: number;
+  readonly chordHeight: number;
+  readonly laneTop: number;
+  readonly laneHeight: number;
+  readonly scaleTop: number;
+  readonly scaleHeight: number;
+}
+
+/** How many bars of the usual length can be read in a line of `width` px. */
+function mostBars(width: number, rem: number): number {
+  return width >= 44 * rem ? 4 : width >= 19 * rem ? 2 : 1;
+}
+
+/** The form broken into lines, and their measures. */
+export interface Fitted {
+  readonly layout: Layout;
+  readonly metrics: Metrics;
+}
+
+/**
+ * Breaks the form for a ribbon of `width` by `height` px: as large as it can be seen at once, else with
+ * as many bars in a line as can be read.
+ * @param rem px of a root em, so that enlarged text finds its room
+ */
+export function fit(bars: readonly FormBar[], width: number, height: number, rem: number): Fitted {
+  const most = mostBars(width, rem);
+  const slots = usualSlots(bars);
+  const fitted = (count: number, scale: number): Fitted => {
+    const perLine = Math.min(count, Math.max(1, bars.length));
+    return { layout: breakLines(bars, count), metrics: measure(width, perLine, slots, rem, scale) };
+  };
+  for (const count of [1, 2, 4]) {
+    if (count > most || bars.length > count * 4) continue;
+    for (const scale of [1, 0.85]) {
+      const seen = fitted(count, scale);
+      if (seen.layout.lines.length * seen.metrics.pitch <= height) return seen;
+    }
+  }
+  return fitted(most, 0.85);
+}
+
+/** How many chords a bar holds: as many as in all but the fullest bars. */
+function usualSlots(bars: readonly FormBar[]): number {
+  const counts = bars.map(({ bar }) => (bar.simile > 0 ? 1 : bar.slots.length)).sort((a, b) => a - b);
+  return Math.max(1, counts[Math.floor(counts.length * 0.85)] ?? 1);
+}
+
+/** The measures for lines of `width` px that hold so many usual bars, with type at `scale` of its size. */
+function measure(width: number, bars: number, slots: number, rem: number, scale: number): Metrics {
+  const barWidth = width / bars;
+  const chord = Math.round(Math.max(1.5 * rem, Math.min(3.9 * rem, (barWidth / slots) * 0.34) * scale));
+  const note = Math.max(0.8 * rem, Math.min(1.5 * rem, barWidth / slots / 16) * scale);
+  const rail = Math.round(1.6 * rem);
+  const chordTop = rail + Math.round(0.5 * rem);
+  const chordHeight = Math.round(chord * 1.25);
+  const laneTop = chordTop + chordHeight + Math.round(0.35 * rem);
+  const laneHeight = Math.round(2 * rem);
+  const scaleTop = laneTop + laneHeight;
+  const scaleHeight = Math.round(2 * rem + 2.85 * note);
+  const height = scaleTop + scaleHeight;
+  return {
+    width,
+    pitch: height + Math.round(0.9 * rem),
+    height,
+    chord,
+    note,
+    small: 0.78 * rem,
+    rail,
+    chordTop,
+    chordHeight,
+    laneTop,
+    laneHeight,
+    scaleTop,
+    scaleHeight,
+  };
+}

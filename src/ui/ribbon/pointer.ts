@@ -1,0 +1,155 @@
+import { ticks, type Stretch } from '../../engine/index.ts';
+import type { Session } from '../session.svelte.ts';
+import { beatAt, indexAt, type Beat } from './layout.ts';
+import type { Hit } from './pointing.ts';
+import { between, type RibbonState } from './state.svelte.ts';
+import { barView, type ChordView } from './view.ts';
+
+/** What pointing needs of the drawn ribbon. */
+interface Surface {
+  at(event: MouseEvent): Hit | null;
+  px(length: number): number;
+}
+
+/** Within so many px of its edge, a stretch is taken by the edge. */
+const GRIP = 12;
+
+/** Mouse, pen and finger on the ribbon. */
+export class Pointing {
+  readonly #session: Session;
+  readonly #ribbon: RibbonState;
+  readonly #surface: Surface;
+  /** The beat that stays, and what the drag does; null while nothing is dragged. */
+  #drag: {
+    readonly fixed: Beat;
+    readonly does: 'alter' | 'loop';
+    readonly id: string | null;
+    moved: boolean;
+  } | null = null;
+
+  constructor(session: Session, ribbon: RibbonState, surface: Surface) {
+    this.#session = session;
+    this.#ribbon = ribbon;
+    this.#surface = surface;
+  }
+
+  get busy(): boolean {
+    return this.#drag !== null;
+  }
+
+  down(event: PointerEvent): void {
+    if (event.button !== 0 || !isBeat(event.target)) return;
+    const hit = this.#surface.at(event);
+    const beat = hit && this.#beat(hit.tick);
+    if (hit === null || beat === null || (hit.row !== 'lane' && hit.row !== 'rail')) return;
+    (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
+    const does = hit.row === 'lane' ? 'alter' : 'loop';
+    const known = does === 'loop' ? this.#session.loop : this.#placedStretch(hit.tick);
+    const fixed = known === null ? null : this.#heldBy(known, hit.tick);
+    const id = does === 'alter' && fixed !== null ? (this.#ribbon.placedAt(hit.tick)?.id ?? null) : null;
+    this.#drag = { fixed: fixed ?? beat, does, id, moved: false };
+  }
+
+  move(event: PointerEvent): void {
+    const drag = this.#drag;
+    const hit = drag && this.#surface.at(event);
+    const beat = hit && this.#beat(hit.tick);
+    if (drag === null || beat === null) return;
+    if (!drag.moved && beat.start === drag.fixed.start) return;
+    drag.moved = true;
+    this.#ribbon.drag = { does: drag.does, stretch: between(drag.fixed, beat) };
+  }
+
+  up(event: PointerEvent): void {
+    const drag = this.#drag;
+    const stretch = this.#ribbon.drag?.stretch;
+    this.cancel();
+    if (drag === null) return;
+    if (!drag.moved || stretch === undefined) this.#tap(event, drag.does);
+    else if (drag.does === 'loop') this.#session.setLoop(stretch);
+    else if (drag.id !== null) this.#resize(drag.id, stretch);
+    else this.#place(stretch);
+  }
+
+  cancel(): void {
+    this.#drag = null;
+    this.#ribbon.drag = null;
+  }
+
+  /** A press on a chord; also what assistive technology sends to any beat. */
+  click(event: MouseEvent): void {
+    if (!isBeat(event.target)) return;
+    const hit = this.#surface.at(event);
+    const bySpeech = event.detail === 0;
+    if (!bySpeech && hit?.row !== 'chords') return;
+    const tick = bySpeech ? Number((event.target as HTMLElement).dataset['tick']) : hit!.tick;
+    this.#ribbon.reach(this.#beat(tick)?.start ?? ticks(0));
+    this.#ribbon.edit(this.chordAt(tick));
+  }
+
+  /** The chord written at a tick. */
+  chordAt(tick: number): ChordView {
+    const { form, problems } = this.#session;
+    const index = indexAt(form.bars, tick);
+    const { chords } = barView(problems, form.bars[index]!, index);
+    return chords.findLast(({ start }) => start <= tick) ?? chords[0]!;
+  }
+
+  #tap(event: PointerEvent, does: 'alter' | 'loop') {
+    const hit = this.#surface.at(event);
+    const beat = hit && this.#beat(hit.tick);
+    if (hit === null || beat === null) return;
+    this.#ribbon.reach(beat.start);
+    if (does === 'loop') {
+      const { start, bar } = this.#session.form.bars[beat.bar]!;
+      this.#ribbon.loop({ from: start, to: ticks(start + bar.length) });
+      return;
+    }
+    const known = this.#ribbon.placedAt(hit.tick);
+    if (known !== null) this.#ribbon.menu = known;
+    else {
+      const chord = this.chordAt(hit.tick);
+      this.#place({ from: chord.start, to: ticks(chord.start + chord.length) });
+    }
+  }
+
+  #place(stretch: Stretch) {
+    this.#ribbon.reach(stretch.from);
+    this.#ribbon.alter(stretch);
+  }
+
+  #resize(id: string, stretch: Stretch) {
+    const { bars } = this.#session.form;
+    const first = bars[indexAt(bars, stretch.from)]!;
+    this.#session.changePlaced(id, {
+      bar: first.bar.index,
+      at: ticks(stretch.from - first.start),
+      length: ticks(stretch.to - stretch.from),
+    });
+  }
+
+  #placedStretch(tick: number): Stretch | null {
+    const known = this.#ribbon.placedAt(tick);
+    const bar =
+      known &&
+      this.#session.form.bars.findLast(
+        (item) => item.bar.index === known.bar && item.start + known.at <= tick,
+      );
+    if (known === null || bar == null) return null;
+    return { from: ticks(bar.start + known.at), to: ticks(bar.start + known.at + known.length) };
+  }
+
+  /** The beat at the other end, when `tick` lies at one end of `stretch`; null when it lies elsewhere. */
+  #heldBy(stretch: Stretch, tick: number): Beat | null {
+    if (Math.abs(this.#surface.px(tick - stretch.from)) < GRIP) return this.#beat(stretch.to - 1);
+    if (Math.abs(this.#surface.px(tick - stretch.to)) < GRIP) return this.#beat(stretch.from);
+    return null;
+  }
+
+  #beat(tick: number): Beat | null {
+    return beatAt(this.#session.form.bars, tick);
+  }
+}
+
+const isBeat = (target: EventTarget | null) =>
+  target instanceof HTMLElement && target.dataset['tick'] !== undefined;

@@ -1,0 +1,340 @@
+import {
+  bpm,
+  insertBar,
+  loopOf,
+  newProject,
+  pitchClass,
+  readText,
+  removeBar,
+  replaceSlot,
+  roundChanges,
+  roundLength,
+  splitSlot,
+  stretchOf,
+  TEMPO_RANGE,
+  ticks,
+  touch,
+  transposeChartText,
+  type BandSettings,
+  type Changes,
+  type Follow,
+  type HomeKey,
+  type Mix,
+  type Part,
+  type PlacedTreatment,
+  type PlayPlan,
+  type Problem,
+  type Project,
+  type Reading,
+  type Stretch,
+  type Ticks,
+  type TreatmentKind,
+  type TreatmentRule,
+} from '../engine/index.ts';
+import { carryTied, followOf } from './carry.ts';
+import { begin, go, redo, settle, undo, type History } from './history.ts';
+import { homeKey } from './keys/home.ts';
+import { Playing } from './playing.svelte.ts';
+import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
+import type { PlayerPort, Preset } from './ports.ts';
+import { indexAt } from './ribbon/layout.ts';
+
+/** What the session is given by the one who builds it. */
+export interface SessionPorts {
+  readonly player: PlayerPort;
+  readonly presets: readonly Preset[];
+  readonly project: Project;
+  /** Called with each new state of the project, for keeping it. */
+  readonly keep?: (project: Project) => void;
+  readonly preferences?: PreferenceKeeper;
+}
+
+/** How long typing rests before the band hears it, ms. */
+const TYPING_REST = 80;
+
+/** A word to the player, and whether undo answers it. */
+export interface Notice {
+  readonly text: string;
+  readonly undo: boolean;
+}
+
+/** All the page knows: the project with its past, and everything that follows from it. */
+export class Session {
+  readonly playing!: Playing;
+  readonly preferences!: Preferences;
+  readonly presets: readonly Preset[];
+  notice: Notice | null = $state.raw(null);
+
+  #history: History<Project> = $state.raw(begin(newProject()));
+  mix: Mix = $state.raw(newProject().mix);
+
+  readonly project = $derived(this.#history.present);
+  readonly text = $derived(this.project.text);
+  readonly reading = $derived(readText(this.text));
+  readonly chart = $derived(this.reading.chart);
+  readonly form = $derived(this.reading.form);
+  readonly problems: readonly Problem[] = $derived(
+    [...this.chart.problems, ...this.form.problems].toSorted((a, b) => a.from - b.from),
+  );
+  readonly settings = $derived(this.project.settings);
+  readonly layers = $derived(this.project.layers);
+  readonly loop = $derived(
+    this.project.loop === null ? null : stretchOf(this.project.loop, this.reading.written),
+  );
+  readonly key: HomeKey = $derived(this.project.key ?? homeKey(this.reading.written));
+  readonly plan: PlayPlan = $derived({
+    written: this.reading.written,
+    layers: this.layers,
+    loop: this.loop,
+    settings: this.settings,
+  });
+  readonly round = $derived(this.playing.now?.place.round ?? 0);
+  readonly roundStart = $derived(this.playing.now?.place.roundStart ?? ticks(0));
+  readonly #treated = $derived(
+    roundChanges(
+      { written: this.reading.written, layers: this.layers, loop: null, settings: this.settings },
+      this.round,
+    ),
+  );
+  /** The changes of the whole form as they sound in this round, live touches included. */
+  readonly changes: Changes = $derived(this.#touched(this.#treated));
+  readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);
+  readonly redoWhat = $derived(this.#history.future[0]?.what ?? null);
+
+  readonly #keep: ((project: Project) => void) | undefined;
+  #typing: ReturnType<typeof setTimeout> | null = null;
+  /** What the band has last heard of the text, while typing goes on. */
+  #typedFrom: Reading | null = null;
+
+  constructor(ports: SessionPorts) {
+    this.#history = begin(ports.project);
+    this.mix = ports.project.mix;
+    this.playing = new Playing(ports.player);
+    this.preferences = new Preferences(ports.preferences);
+    this.presets = ports.presets;
+    this.#keep = ports.keep;
+    ports.player.setMix(this.mix);
+  }
+
+  // --- the text -----------------------------------------------------------------------------------
+
+  /** The chart as typed in the editor; one step of history until the typing rests elsewhere. */
+  type(text: string): void {
+    this.#typedFrom ??= this.reading;
+    this.#write(text, 'Typing', 'typing');
+    if (this.#typing !== null) clearTimeout(this.#typing);
+    this.#typing = setTimeout(() => this.settle(), TYPING_REST);
+  }
+
+  /** Lets the band hear what was typed. */
+  settle(): void {
+    if (this.#typing === null) return;
+    clearTimeout(this.#typing);
+    this.#typing = null;
+    const before = this.#typedFrom;
+    this.#typedFrom = null;
+    if (before !== null) this.#hear('bar', followOf(before, this.reading));
+  }
+
+  /** Ends a run of typing or sliding: what comes next is undone by itself. */
+  rest(): void {
+    this.settle();
+    this.#history = settle(this.#history);
+  }
+
+  /** What is typed in a slot of a written bar. */
+  chordText(bar: number, slot: number): string {
+    const place = this.chart.bars[bar]?.slots[slot];
+    return place === undefined ? '' : this.text.slice(place.from, place.to);
+  }
+
+  /** Writes another symbol into a slot of a written bar: the same edit as in the text. */
+  replaceChord(bar: number, slot: number, symbol: string): void {
+    this.#edit(replaceSlot(this.chart, bar, slot, symbol), `Chord in bar ${bar + 1}`);
+  }
+
+  /** Gives the second half of a chord to a new one, for now the same. */
+  splitChord(bar: number, slot: number): void {
+    this.#edit(splitSlot(this.chart, bar, slot), `Split in bar ${bar + 1}`);
+  }
+
+  /** Puts a new bar after a written one: its repeat at first. */
+  addBar(bar: number): void {
+    this.#edit(insertBar(this.chart, bar + 1), 'New bar');
+  }
+
+  removeBar(bar: number): void {
+    this.#edit(removeBar(this.chart, bar), `Removal of bar ${bar + 1}`);
+  }
+
+  /** Moves the whole chart to another key. */
+  transpose(to: HomeKey): void {
+    const from = this.key.tonic;
+    const text = transposeChartText(this.chart, pitchClass(to.tonic) - pitchClass(from), {
+      from,
+      to: to.tonic,
+    });
+    this.#change({ text, key: to }, 'Key');
+    this.#hear('bar');
+  }
+
+  rename(title: string): void {
+    this.#change({ title }, 'Title', 'title');
+  }
+
+  // --- the band -----------------------------------------------------------------------------------
+
+  set(change: Partial<BandSettings>, what: string): void {
+    this.#change({ settings: { ...this.settings, ...change } }, what, what);
+    this.#hear('bar');
+  }
+
+  /** Sets the tempo to the nearest one the band can play, in quarter notes a minute. */
+  setTempo(value: number): void {
+    if (!Number.isFinite(value)) return;
+    const tempo = bpm(Math.min(TEMPO_RANGE.max, Math.max(TEMPO_RANGE.min, Math.round(value))));
+    if (tempo === this.settings.tempo) return;
+    this.playing.setTempo(tempo);
+    this.set({ tempo }, 'Tempo');
+  }
+
+  setLevel(part: Part, change: Partial<Mix[Part]>): void {
+    this.mix = { ...this.mix, [part]: { ...this.mix[part], ...change } };
+    this.playing.setMix(this.mix);
+    this.#keep?.({ ...this.project, mix: this.mix });
+  }
+
+  /** Loops a stretch of the form; null plays the whole form. */
+  setLoop(stretch: Stretch | null): void {
+    const loop = stretch === null ? null : loopOf(stretch, this.reading.written);
+    this.#change({ loop }, stretch === null ? 'Loop off' : 'Loop');
+    this.#hear('bar');
+  }
+
+  // --- treatments ---------------------------------------------------------------------------------
+
+  /** Lays a treatment over a stretch of the form, at every pass of the written bars. */
+  place(stretch: Stretch, kind: TreatmentKind): PlacedTreatment {
+    const { bars } = this.form;
+    const first = bars[indexAt(bars, stretch.from)]!;
+    const placed: PlacedTreatment = {
+      id: this.#newId('t'),
+      kind,
+      bar: first.bar.index,
+      at: ticks(stretch.from - first.start),
+      length: ticks(stretch.to - stretch.from),
+      when: { type: 'always' },
+    };
+    this.#layer({ placed: [...this.layers.placed, placed] }, 'Treatment');
+    return placed;
+  }
+
+  changePlaced(id: string, change: Partial<PlacedTreatment>): void {
+    const placed = this.layers.placed.map((item) => (item.id === id ? { ...item, ...change } : item));
+    this.#layer({ placed }, 'Change of treatment');
+  }
+
+  removePlaced(id: string): void {
+    this.#layer({ placed: this.layers.placed.filter((item) => item.id !== id) }, 'Removal of treatment');
+  }
+
+  addRule(): void {
+    const rule: TreatmentRule = {
+      id: this.#newId('r'),
+      kind: 'altered',
+      scope: 'falling-fifth',
+      extent: { type: 'whole' },
+      bars: null,
+      when: { type: 'always' },
+    };
+    this.setRules([...this.layers.rules, rule]);
+  }
+
+  setRules(rules: readonly TreatmentRule[]): void {
+    this.#layer({ rules }, 'Rule');
+  }
+
+  // --- the whole ----------------------------------------------------------------------------------
+
+  /** Another chart in place of this one; undo brings this one back. */
+  open(project: Project): void {
+    this.rest();
+    this.playing.stop();
+    this.#change(project, `Opening ${project.title}`);
+  }
+
+  undo(): void {
+    this.#travel(undo(this.#history));
+  }
+
+  redo(): void {
+    this.#travel(redo(this.#history));
+  }
+
+  /** Plays from a tick of the form, or from the start of what loops; must come from a user's gesture. */
+  async play(from: Ticks = ticks(0)): Promise<void> {
+    this.rest();
+    if (roundLength(this.plan) === 0) {
+      this.say('There is nothing to play yet. Type a chord, e.g. C7alt, or choose a chart.');
+      return;
+    }
+    if (this.playing.on) this.playing.stop();
+    await this.playing.start(this.plan, from, this.preferences.values.countIn);
+  }
+
+  say(text: string, undoable = false): void {
+    this.notice = { text, undo: undoable };
+  }
+
+  #edit(text: string, what: string) {
+    if (text === this.text) return;
+    const before = this.reading;
+    this.#write(text, what);
+    this.#hear('beat', followOf(before, this.reading));
+  }
+
+  #write(text: string, what: string, run: string | null = null) {
+    this.#change({ ...carryTied(this.project, this.reading, readText(text)), text }, what, run);
+  }
+
+  #layer(change: Partial<Project['layers']>, what: string) {
+    this.#change({ layers: { ...this.layers, ...change } }, what);
+    this.#hear('beat');
+  }
+
+  #change(change: Partial<Project>, what: string, run: string | null = null) {
+    this.#history = go(this.#history, { ...this.project, ...change }, what, run);
+    this.#keep?.({ ...this.project, mix: this.mix });
+  }
+
+  #travel(history: History<Project>) {
+    this.settle();
+    const before = this.reading;
+    const tempo = this.settings.tempo;
+    this.#history = history;
+    this.#keep?.({ ...this.project, mix: this.mix });
+    if (this.settings.tempo !== tempo) this.playing.setTempo(this.settings.tempo);
+    this.#hear('bar', followOf(before, this.reading));
+  }
+
+  #hear(from: 'beat' | 'bar', follow?: Follow) {
+    if (this.playing.on) this.playing.revise(this.plan, from, follow);
+  }
+
+  #newId(prefix: string): string {
+    const known = [...this.layers.placed, ...this.layers.rules];
+    let number = known.length + 1;
+    while (known.some(({ id }) => id === `${prefix}${number}`)) number++;
+    return `${prefix}${number}`;
+  }
+
+  #touched(changes: Changes): Changes {
+    const [from, to] = this.loop === null ? [0, changes.length] : [this.loop.from, this.loop.to];
+    const shift = from - this.roundStart;
+    return this.playing.touches.reduce((touched, { at, length, kind }) => {
+      const start = Math.max(from, at + shift);
+      const end = Math.min(to, length === null ? to : at + length + shift);
+      return end > start ? touch(touched, { at: ticks(start), length: ticks(end - start), kind }) : touched;
+    }, changes);
+  }
+}

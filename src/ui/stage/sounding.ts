@@ -1,0 +1,91 @@
+import {
+  beatLength,
+  type Changes,
+  type Chord,
+  type ScaleChoice,
+  type TreatmentKind,
+} from '../../engine/index.ts';
+import { beatAt, indexAt } from '../ribbon/layout.ts';
+import { scaleOf } from '../ribbon/view.ts';
+import type { Session } from '../session.svelte.ts';
+
+/** A harmony as the stage shows it. */
+export interface Harmony {
+  readonly chord: Chord | null;
+  readonly silence: 'no-chord' | 'gap' | null;
+  /** The colour that sounds, laid over the chord or written into it. */
+  readonly colour: TreatmentKind | null;
+  readonly scale: ScaleChoice | null;
+}
+
+/** What is heard now, what comes, and when. */
+export interface Sounding {
+  readonly now: Harmony;
+  /** Null when the same harmony goes on for the whole round. */
+  readonly next: Harmony | null;
+  /** Felt beats until `next`, from the beat that sounds. */
+  readonly until: number;
+  readonly bar: number;
+  readonly beats: number;
+  readonly beat: number;
+}
+
+/** What sounds now; while nothing plays, what lies under the cursor. Null in an empty form. */
+export function sounding(session: Session, cursor: number): Sounding | null {
+  const { now } = session.playing;
+  if (now === null) {
+    const { bars } = session.form;
+    const beat = beatAt(bars, cursor);
+    const bar = beat && bars[beat.bar];
+    if (beat === null || bar == null) return null;
+    const unit = beatLength(bar.bar.metre);
+    return read(session.changes, indexAt(session.changes.spans, cursor), cursor, unit, {
+      bar: beat.bar,
+      beats: Math.ceil(bar.bar.length / unit),
+      beat: beat.beat,
+    });
+  }
+  const { place, beat, metre } = now;
+  const bar = place.changes.bars[place.bar]!;
+  const unit = beatLength(metre);
+  const at = bar.start - bar.skipped + beat * unit;
+  return read(place.changes, place.span, at, unit, {
+    bar: indexAt(session.form.bars, now.tick),
+    beats: Math.ceil((bar.length + bar.skipped) / unit),
+    beat,
+  });
+}
+
+function read(
+  changes: Changes,
+  index: number,
+  at: number,
+  unit: number,
+  place: { bar: number; beats: number; beat: number },
+): Sounding | null {
+  const span = changes.spans[index];
+  if (span === undefined) return null;
+  let next: Harmony | null = null;
+  let until = span.start + span.length - at;
+  for (let step = 1; step < changes.spans.length; step++) {
+    const there = (index + step) % changes.spans.length;
+    const other = changes.spans[there]!;
+    if (other.chord?.text !== span.chord?.text || other.treatment?.kind !== span.treatment?.kind) {
+      next = harmony(changes, there);
+      break;
+    }
+    until += other.length;
+  }
+  return { ...place, now: harmony(changes, index), next, until: Math.max(1, Math.round(until / unit)) };
+}
+
+function harmony(changes: Changes, index: number): Harmony {
+  const span = changes.spans[index]!;
+  const laid = (span.treatment?.kind ?? null) as TreatmentKind | null;
+  return {
+    chord: span.chord,
+    silence: span.silence,
+    colour: laid ?? (span.chord?.altered === true ? 'altered' : null),
+    scale: scaleOf(changes, index),
+  };
+}
