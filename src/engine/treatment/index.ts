@@ -6,3 +6,4 @@ export { treat, type TreatContext, type TreatmentLayers } from './treat.ts';
 export { nextDominant, touch, touchSentence, type DominantAhead } from './touch.ts';
 export { indexAt, sliceChanges, spanAt } from './slice.ts';
 export { carryTreatments, DELETED_BAR, staleTreatments, type StaleTreatment } from './stale.ts';
+export { homeTonic } from './home.ts';
