@@ -1,12 +1,5 @@
-import {
-  metreName,
-  toQuarters,
-  type Bar,
-  type Chart,
-  type Form,
-  type Problem,
-  type Slot,
-} from '../../src/engine/index.ts';
+import type { Bar, Chart, Form, Problem, Slot } from '../../src/engine/chart/index.ts';
+import { metreName, toQuarters } from '../../src/engine/units/index.ts';
 
 /**
  * A chart drawn for a test to read, one line for each written bar:

@@ -1,11 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  barLength,
   carryBars,
   insertBar,
   mergeSlots,
-  pitchClass,
   printChart,
   readChart,
   removeBar,
@@ -15,7 +13,9 @@ import {
   unfold,
   type Bar,
   type Chart,
-} from '../../src/engine/index.ts';
+} from '../../src/engine/chart/index.ts';
+import { pitchClass } from '../../src/engine/harmony/index.ts';
+import { barLength } from '../../src/engine/units/index.ts';
 import { anyChartText, anyText } from '../helpers/typed-charts.ts';
 
 /** Everything a chart says except where in the text it says it. */

@@ -106,6 +106,9 @@ export const TREATMENTS: Readonly<Record<TreatmentKind, TreatmentInfo>> = Object
   },
 } satisfies Record<TreatmentKind, TreatmentInfo>);
 
+for (const info of Object.values(TREATMENTS))
+  for (const part of [info, info.degrees, info.replaces]) Object.freeze(part);
+
 /** The kinds in the order they are offered. */
 export const TREATMENT_KINDS: readonly TreatmentKind[] = Object.freeze(
   Object.keys(TREATMENTS) as TreatmentKind[],

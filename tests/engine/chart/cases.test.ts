@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { readChart, unfold } from '../../../src/engine/index.ts';
+import { readChart, unfold } from '../../../src/engine/chart/index.ts';
 import { drawChart } from '../../helpers/chart.ts';
 
 const FOLDER = join(import.meta.dirname, 'cases');

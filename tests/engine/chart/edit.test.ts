@@ -9,7 +9,7 @@ import {
   splitSlot,
   transposeChartText,
   writeBar,
-} from '../../../src/engine/index.ts';
+} from '../../../src/engine/chart/index.ts';
 
 const at = (text: string) => readChart(text);
 

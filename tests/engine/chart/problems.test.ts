@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readChart } from '../../../src/engine/index.ts';
+import { readChart } from '../../../src/engine/chart/index.ts';
 
 const said = (text: string) => readChart(text).problems.map(({ message, remedy }) => `${message} ${remedy}`);
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readChart, unfold } from '../../../src/engine/index.ts';
+import { readChart, unfold } from '../../../src/engine/chart/index.ts';
 
 const played = (text: string) =>
   unfold(readChart(text))
