@@ -149,10 +149,14 @@ export function selectionOf(voicing: Voicing | null, set: CandidateSet): number 
 }
 
 function candidate(chord: Chord, { keys, degrees }: Laid, selection: Selection, index: number): Candidate {
-  const voicing: Voicing = Object.freeze({
-    pitches: Object.freeze(keys.map(midi)),
-    names: Object.freeze(degrees.map((degree) => spell(chord.root, degree))),
-    degrees: Object.freeze(degrees),
-  });
+  const voicing = voicingOf(chord, keys, degrees);
   return Object.freeze({ voicing, selection: index, heard: selection.heard, cost: selection.cost });
 }
+
+/** Four keys of a chord as a voicing, spelled by their degrees. */
+export const voicingOf = (chord: Chord, keys: readonly number[], degrees: readonly Degree[]): Voicing =>
+  Object.freeze({
+    pitches: Object.freeze(keys.map(midi)),
+    names: Object.freeze(degrees.map((degree) => spell(chord.root, degree))),
+    degrees: Object.freeze([...degrees]),
+  });

@@ -8,3 +8,14 @@ export { VARIETY, type LeadOptions } from './options.ts';
 export type { Attack } from './layers.ts';
 export { PURE_MOTION, WEIGHTS, type Weights } from './cost.ts';
 export { smallestMotion, totalMotion } from './motion.ts';
+export {
+  gripsFor,
+  gripsOf,
+  type ChordGripOptions,
+  type Grip,
+  type GripNote,
+  type GripOptions,
+} from './grips.ts';
+export { leadGrips, type LeadGripOptions } from './neck-path.ts';
+export type { Barre, Finger, Stop } from './hand.ts';
+export { LAST_FRET, STANDARD_TUNING } from './strings.ts';

@@ -3,7 +3,6 @@ import { randomFor, type Ticks } from '../units/index.ts';
 import { candidateSet, selectionOf, type CandidateSet } from './candidates.ts';
 import { tensionsInContext } from './context.ts';
 import { strays, WANDER } from './cost.ts';
-import { STYLES } from './data.ts';
 import { answering } from './hearing.ts';
 import type { Settings } from './options.ts';
 
@@ -42,8 +41,8 @@ export interface Layer {
 export function layersOf(attacks: readonly Attack[], settings: Settings): readonly Layer[] {
   const { style, range, loop, from, among } = settings;
   const sets = attacks.map(({ chord }, i) => {
-    if (among !== null) return among(chord);
     const tensions = tensionsInContext(attacks, i, loop);
+    if (among !== null) return among(chord, tensions);
     return candidateSet(chord, { style, ...(range && { range }), ...(tensions && { tensions }) });
   });
   const stays = sets.map((set, i) => {
@@ -84,9 +83,9 @@ function lastingFrom(attacks: readonly Attack[], stays: readonly boolean[]): rea
  * @param bar the bar of an attack on a chord that lasts, else null
  */
 function ownCosts(set: CandidateSet, name: number, bar: number | null, settings: Settings): Float64Array {
-  const { weights, style, seed, round, variety } = settings;
+  const { weights, seed, round, variety } = settings;
   const random = seed === null ? null : randomFor(seed, 'voicing', round, name);
-  const centre = STYLES[style].centre + (seed === null || bar === null ? 0 : wander(seed, round, bar));
+  const centre = settings.centre + (seed === null || bar === null ? 0 : wander(seed, round, bar));
   return Float64Array.from(
     set.list,
     ({ voicing, cost }) =>

@@ -1,6 +1,7 @@
-import type { Chord } from '../harmony/index.ts';
+import type { Chord, Degree } from '../harmony/index.ts';
 import { setAmong, type CandidateSet } from './candidates.ts';
 import { WEIGHTS, type Weights } from './cost.ts';
+import { STYLES } from './data.ts';
 import type { Voicing, VoicingStyle } from './types.ts';
 
 export interface LeadOptions {
@@ -18,8 +19,13 @@ export interface LeadOptions {
   readonly weights?: Weights;
   /** Lowest and highest MIDI key; the style's own when left out. */
   readonly range?: { readonly low: number; readonly high: number };
-  /** The voicings to choose among for a chord, in place of the style's own. Must be pure. */
-  readonly among?: (chord: Chord) => readonly Voicing[];
+  /** MIDI key about which the middle of the chords rests; the style's own when left out. */
+  readonly centre?: number;
+  /**
+   * The voicings to choose among for a chord, in place of the style's own, and the tensions its place
+   * calls for where they are not the table's. Must be pure.
+   */
+  readonly among?: (chord: Chord, tensions?: readonly Degree[]) => readonly Voicing[];
 }
 
 /** Our choice, because less is not heard as another way and more takes away the line. */
@@ -35,7 +41,8 @@ export interface Settings {
   readonly seed: number | null;
   readonly round: number;
   readonly variety: number;
-  readonly among: ((chord: Chord) => CandidateSet) | null;
+  readonly among: Among | null;
+  readonly centre: number;
 }
 
 export function settingsOf(options: LeadOptions): Settings {
@@ -48,16 +55,19 @@ export function settingsOf(options: LeadOptions): Settings {
     seed: options.seed ?? null,
     round: options.round ?? 0,
     variety: options.variety ?? VARIETY,
+    centre: options.centre ?? STYLES[options.style].centre,
     among: options.among === undefined ? null : remembering(options.among),
   };
 }
 
-/** Asks once for each chord. */
-function remembering(among: (chord: Chord) => readonly Voicing[]): (chord: Chord) => CandidateSet {
+type Among = (chord: Chord, tensions: readonly Degree[] | undefined) => CandidateSet;
+
+/** Asks once for each chord and its tensions. */
+function remembering(among: NonNullable<LeadOptions['among']>): Among {
   const sets = new Map<string, CandidateSet>();
-  return (chord) => {
-    const name = `${chord.root}/${chord.bass} ${chord.degrees.join()}`;
-    const set = sets.get(name) ?? setAmong(chord, among(chord));
+  return (chord, tensions) => {
+    const name = `${chord.root}/${chord.bass} ${chord.degrees.join()} ${tensions?.join()}`;
+    const set = sets.get(name) ?? setAmong(chord, among(chord, tensions));
     sets.set(name, set);
     return set;
   };

@@ -69,9 +69,9 @@ export const holdsMinorNinth = ({ keys, roots }: Placing): boolean =>
 /** A semitone between the two highest voices blurs which of them is the tune. Common practice. */
 export const rubsAtTheTop = ({ keys }: Placing): boolean => keys[3]! - keys[2]! === 1;
 
-/** A flat ninth right beside its root, where only a ninth's distance makes it a colour. */
+/** A flat ninth together with its root anywhere but over it in the lowest voice, where it is a colour. */
 export const rubsOnTheRoot = ({ keys, roots }: Placing): boolean =>
-  keys.some((key, voice) => roots[voice] === true && keys[voice + 1] === key + 1);
+  roots.some((root, voice) => root && voice > 0 && keys.some((key) => (key - keys[voice]! + 120) % 12 === 1));
 
 /** Three neighbours within a minor third. Our choice, because a cluster hides the guide tones. */
 export const clusters = ({ keys }: Placing): boolean =>

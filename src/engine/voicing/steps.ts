@@ -18,15 +18,16 @@ const known = new WeakMap<Weights, BySet<BySet<Map<string, Steps>>>>();
 
 /** The steps between two layers. The same chords by the same weights are worked out once. */
 export function stepsInto(before: Layer, layer: Layer, weights: Weights): Steps {
-  const from = entry(known, weights, () => new WeakMap());
-  const to = entry(from, before.set, () => new WeakMap());
-  const kinds = entry(to, layer.set, () => new Map());
+  const from = entry(known, weights, () => new WeakMap<CandidateSet, BySet<Map<string, Steps>>>());
+  const to = entry(from, before.set, () => new WeakMap<CandidateSet, Map<string, Steps>>());
+  const kinds = entry(to, layer.set, () => new Map<string, Steps>());
   return entry(kinds, `${before.stays}${layer.stays}${layer.answers}${layer.weight}`, () => ({
     into: candidatesInto(before.set, layer, weights),
     after: choicesAfter(before, layer, weights),
   }));
 }
 
+/** A map's entry, made when it is missing. */
 function entry<K, V>(
   map: { get(key: K): V | undefined; set(key: K, value: V): unknown },
   key: K,
