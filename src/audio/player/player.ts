@@ -139,6 +139,7 @@ export class LivePlayer implements Player {
     this.#calls++;
     this.#silence();
     if (this.#state.type !== 'idle') this.#setState({ type: 'idle' });
+    clearTimeout(this.#rest);
     this.#rest = setTimeout(() => void this.#context?.suspend(), REST);
   }
 
