@@ -1,9 +1,8 @@
 /**
- * A chord's degrees as a set of bits, so that unions, clashes and comparisons are single operations.
- * Bit n stands for the nth degree of ORDER, which is also the order degrees are listed in.
+ * A chord's degrees as a set of bits, so that unions, clashes and comparisons are single operations. Bit n
+ * stands for the nth degree of ORDER, which is also the order degrees are listed in.
  */
 import type { Degree } from './types.ts';
-import { degreeSemitones } from './names.ts';
 
 /** Every degree a chord symbol can ask for, from the root up. */
 export const ORDER = [
@@ -35,14 +34,14 @@ export type ChordDegree = (typeof ORDER)[number];
 /** A set of degrees. */
 export type DegreeSet = number;
 
-const BITS: ReadonlyMap<string, DegreeSet> = new Map(ORDER.map((degree, index) => [degree, 1 << index]));
-
-/** The set of one degree; 0 when no chord symbol can ask for it. */
+/** The set of one degree; empty (0) when no chord symbol can ask for it. */
 export const bitOf = (degree: Degree): DegreeSet => BITS.get(degree) ?? 0;
+
+const BITS: ReadonlyMap<string, DegreeSet> = new Map(ORDER.map((degree, index) => [degree, 1 << index]));
 
 /** The set of the degrees named. */
 export const setOf = (...degrees: readonly Degree[]): DegreeSet =>
-  degrees.reduce<DegreeSet>((set, degree) => set | bitOf(degree), 0);
+  degrees.reduce((set, degree) => set | bitOf(degree), 0);
 
 /** The degrees of a set, from the root up. */
 export function degreesOf(set: DegreeSet): Degree[] {
@@ -50,9 +49,3 @@ export function degreesOf(set: DegreeSet): Degree[] {
   for (let rest = set; rest !== 0; rest &= rest - 1) degrees.push(ORDER[31 - Math.clz32(rest & -rest)]!);
   return degrees;
 }
-
-const PITCH_CLASSES: readonly number[] = ORDER.map((degree) => degreeSemitones(degree) % 12);
-
-/** The pitch classes above the root of a set's degrees, in the order of the degrees. */
-export const semitonesOf = (set: DegreeSet): number[] =>
-  PITCH_CLASSES.filter((_, index) => (set & (1 << index)) !== 0);

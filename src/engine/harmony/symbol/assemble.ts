@@ -1,7 +1,7 @@
 import { bitOf, setOf, type DegreeSet } from '../degrees.ts';
 import type { ChordFamily } from '../types.ts';
-import { CLASHES } from './data.ts';
-import { flaw, type Flaw, type Parts } from './parts.ts';
+import { CLASHES } from './clash.ts';
+import { flaw, likelier, type Flaw, type Parts } from './parts.ts';
 
 const ROOT = bitOf('1');
 const SECOND = bitOf('2');
@@ -36,12 +36,6 @@ const OMISSIBLE: ReadonlyMap<number, DegreeSet> = new Map([
   [9, NINTHS],
   [11, setOf('11', '#11')],
 ]);
-
-const CLASH_SETS = CLASHES.map(({ one, other, why }) => ({
-  one: setOf(...one),
-  other: setOf(...other),
-  why,
-}));
 
 /** The degrees a symbol asks for, and the behaviour that the degrees alone do not tell. */
 export interface Assembled {
@@ -89,7 +83,7 @@ function assembleAltered(parts: Parts): Assembled | Flaw {
   if (plain && whole && parts.typed === 0 && parts.omitted.length === 0) {
     return { degrees: ALTERED, family: 'dominant' };
   }
-  const message = 'alt is the whole of a chord: a dominant with b9 #9 b5 #5 and nothing besides';
+  const message = 'alt stands alone: it is a dominant with b9 #9 b5 #5';
   return flaw(parts.start, parts.end, message, '7alt');
 }
 
@@ -102,8 +96,7 @@ function assemblePower(parts: Parts): Assembled | Flaw {
     }
   }
   const found = flaw(parts.start, parts.end, 'a 5 stands for a chord of root and fifth alone', '5');
-  if (quality === 'plain') return found;
-  return { ...found, edits: [{ from: sizeAt, to: sizeAt + 1, text: '' }, ...found.edits] };
+  return quality === 'plain' ? found : likelier(found, sizeAt, sizeAt + 1, '');
 }
 
 function thirdOf(parts: Parts): DegreeSet | Flaw {
@@ -116,27 +109,21 @@ function thirdOf(parts: Parts): DegreeSet | Flaw {
     return minor ? MINOR_THIRD : MAJOR_THIRD;
   }
   if (!isDiminished(parts)) return suspended | added;
-  return flawAt(
-    parts,
-    0,
-    'a diminished chord is built on its third, so it is not suspended',
-    'sus4',
-    '7sus4',
-  );
+  return flawAt(parts, 0, 'a diminished chord is not suspended', 'sus4', '7sus4');
 }
 
 function fifthOf(parts: Parts): DegreeSet | Flaw {
   const typed = parts.typed & ALTERED_FIFTHS;
   if (!isDiminished(parts)) return typed | (parts.augmented ? SHARP_FIFTH : 0) || FIFTH;
   if (!parts.augmented && (typed & SHARP_FIFTH) === 0) return FLAT_FIFTH;
-  return flawAt(parts, SHARP_FIFTH, 'the fifth of a diminished chord is not raised', '');
+  return flawAt(parts, SHARP_FIFTH, 'a diminished chord has no raised fifth', '');
 }
 
 function seventhOf(parts: Parts): DegreeSet | Flaw {
   const { seventh, quality } = parts;
   if (quality === 'half-diminished') {
     if (seventh !== 'major') return MINOR_SEVENTH;
-    return flawAt(parts, 0, 'the seventh of a half-diminished chord is minor', 'ø7', '°(maj7)');
+    return flawAt(parts, 0, 'a half-diminished chord has no major seventh', 'ø7', '°(maj7)');
   }
   const plain = quality === 'diminished' ? DIMINISHED_SEVENTH : MINOR_SEVENTH;
   switch (seventh) {
@@ -168,7 +155,7 @@ function withoutOmitted(parts: Parts, degrees: DegreeSet): DegreeSet | Flaw {
     if (number === 1) return flaw(from, to, 'a chord is not named without its root', '');
     if ((left & omitted) === 0) return flaw(from, to, `there is no ${number} to leave out`, '');
     if (isDiminished(parts) && number <= 5) {
-      return flaw(from, to, 'a diminished chord is built on its third and its fifth', '');
+      return flaw(from, to, 'a diminished chord needs its third and fifth', '');
     }
     left &= ~omitted;
   }
@@ -177,13 +164,13 @@ function withoutOmitted(parts: Parts, degrees: DegreeSet): DegreeSet | Flaw {
 
 /** Degrees that contradict or repeat each other. Of a chord's size and an alteration the size gives way: C9b9 was meant as C7b9. */
 function findClash(parts: Parts, degrees: DegreeSet): Flaw | null {
-  for (const { one, other, why } of CLASH_SETS) {
-    if ((degrees & one) === 0 || (degrees & other) === 0) continue;
-    const found = flawAt(parts, one | other, why, '');
+  for (const { both, why } of CLASHES) {
+    if ((degrees & both) !== both) continue;
+    const found = flawAt(parts, both, why, '');
     const { size, sizeAt } = parts;
-    if (size < 9 || sizeAt < 0 || (bitOf(`${size as 9 | 11 | 13}`) & (one | other)) === 0) return found;
-    const smaller = { from: sizeAt, to: sizeAt + `${size}`.length, text: size === 11 ? '9' : '7' };
-    return { ...found, edits: [smaller, ...found.edits] };
+    const sized = size === 11 ? FOURTH | ELEVENTH : size === 13 ? THIRTEENTH : size === 9 ? NINTH : 0;
+    if ((sized & both) === 0) return found;
+    return likelier(found, sizeAt, sizeAt + `${size}`.length, size === 11 ? '9' : '7');
   }
   return null;
 }

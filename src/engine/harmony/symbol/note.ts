@@ -1,6 +1,6 @@
 import type { NoteName } from '../types.ts';
 import { DOUBLE_FLAT, DOUBLE_SHARP } from './data.ts';
-import { isDigit } from './number.ts';
+import { isDigit, skipSpace } from './number.ts';
 import { flaw, type Flaw, type Scan } from './parts.ts';
 
 /** True for the capital letters A to G. */
@@ -8,21 +8,15 @@ const isLetter = (code: number): boolean => code >= 65 && code <= 71;
 
 /** Reads the root. */
 export function readRoot(scan: Scan): Flaw | null {
+  skipSpace(scan);
   const { at, text, parts } = scan;
   if (!isLetter(text.charCodeAt(at))) {
     if (/^n\.? ?c\.?$/i.test(text.slice(at, parts.end))) {
-      return flaw(at, parts.end, 'N.C. tells the band to play no chord; it is not a chord itself');
+      return flaw(at, parts.end, 'N.C. says that no chord is played');
     }
     const wrong = String.fromCodePoint(text.codePointAt(at)!);
-    const end = at + wrong.length;
-    if (/[a-g]/.test(wrong))
-      return flaw(at, end, `a chord begins with a capital letter: ${wrong.toUpperCase()}`);
-    const isWord = /\p{L}/u.test(wrong);
-    return flaw(
-      at,
-      end,
-      `${isWord ? `${wrong} is not a note name here; ` : ''}a chord begins with a letter A to G`,
-    );
+    const message = `${wrong} is not a note name here; a chord begins with a capital letter A to G`;
+    return flaw(at, at + wrong.length, message);
   }
   parts.root = readName(scan, true);
   parts.start = scan.at;
@@ -33,7 +27,7 @@ export function readRoot(scan: Scan): Flaw | null {
 export function readSlash(scan: Scan): Flaw | null {
   const { parts, text } = scan;
   const slash = scan.at++;
-  while (text[scan.at] === ' ') scan.at++;
+  skipSpace(scan);
   const from = scan.at;
   if (from >= parts.end) return flaw(slash, parts.end, 'the bass note is missing after the slash', '');
   if (!isLetter(text.charCodeAt(from))) {
@@ -42,21 +36,14 @@ export function readSlash(scan: Scan): Flaw | null {
       return null;
     }
     const wrong = text.slice(from, parts.end);
-    const guess = /^[a-h][b#]?/i.exec(wrong)?.[0] ?? '';
-    const name = guess.replace(/^h/i, 'B').replace(/^[a-g]/, (letter) => letter.toUpperCase());
-    return flaw(from, parts.end, `${wrong} is not a bass note; a letter A to G goes there`, name);
+    const name = /^[a-h][b#]?/i.exec(wrong)?.[0] ?? '';
+    const capital = name.charAt(0).toUpperCase().replace('H', 'B') + name.slice(1);
+    return flaw(from, parts.end, `${wrong} is not a bass note; a letter A to G goes there`, capital);
   }
   parts.bass = readName(scan, false);
   const named = text.slice(from, scan.at);
-  const closing = text.slice(scan.at, parts.end).replaceAll(' ', '');
-  const open = [...scan.brackets].reverse().join('').replaceAll('(', ')').replaceAll('[', ']');
-  if (closing !== '' && closing !== open) {
-    return flaw(from, parts.end, 'a slash takes one bass note and nothing after it', named);
-  }
-  if (closing === '' && open !== '') return null;
-  scan.brackets = '';
-  scan.at = parts.end;
-  return null;
+  const behind = /[^)\]\s]/.test(text.slice(scan.at, parts.end));
+  return behind ? flaw(from, parts.end, 'a slash takes one bass note and nothing after it', named) : null;
 }
 
 /** True for what may follow the slash of a 6/9 or an m/maj7. */
@@ -64,7 +51,7 @@ function beginsDegree({ text, lower }: Scan, at: number): boolean {
   const code = text.charCodeAt(at);
   if (isDigit(code)) return true;
   if ('#b+-♮'.includes(text[at]!)) return isDigit(text.charCodeAt(at + 1));
-  return /^(?:maj|ma|m\d|δ|sus|add|no\d|omit)/.test(lower.slice(at, at + 4));
+  return /^(ma|m\d|δ|sus|add|no\d|omit)/.test(lower.slice(at, at + 4));
 }
 
 /**

@@ -1,8 +1,13 @@
 import { setOf, type ChordDegree } from '../degrees.ts';
 import { ORDINALS } from './data.ts';
-import { flaw, type Flaw, type Parts, type Scan } from './parts.ts';
+import { flaw, likelier, type Flaw, type Parts, type Scan } from './parts.ts';
 
 export const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+
+/** Goes on to the next character that says something. */
+export function skipSpace(scan: Scan): void {
+  while (scan.text[scan.at] === ' ' || scan.text[scan.at] === '.') scan.at++;
+}
 
 /** Takes the number at the current place, 10 to 13 as one; 0 when there is none. */
 export function takeNumber(scan: Scan): number {
@@ -156,8 +161,7 @@ export function alter(scan: Scan, sign: string, number: number, from: number): F
       return flaw(from, scan.at, 'the minor seventh is written 7, without a flat', '7', '');
     case 'b3': {
       const found = flaw(from, scan.at, 'a minor third is written m, right after the root', '');
-      const minor = `m${scan.text.slice(parts.start, from)}`;
-      return { ...found, edits: [{ from: parts.start, to: scan.at, text: minor }, ...found.edits] };
+      return likelier(found, parts.start, scan.at, `m${scan.text.slice(parts.start, from)}`);
     }
   }
   if (sign === '♮') return addNatural(scan, number, from);

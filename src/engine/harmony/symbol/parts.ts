@@ -24,6 +24,12 @@ export const flaw = (from: number, to: number, message: string, ...texts: readon
   edits: texts.map((text) => ({ from, to, text })),
 });
 
+/** The flaw with one more edit, likelier than the others. */
+export const likelier = (found: Flaw, from: number, to: number, text: string): Flaw => ({
+  ...found,
+  edits: [{ from, to, text }, ...found.edits],
+});
+
 /** A degree as typed, with its place. */
 export interface Typed {
   readonly degree: ChordDegree;

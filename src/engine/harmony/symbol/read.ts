@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../../units/index.ts';
 import { assemble, type Assembled } from './assemble.ts';
 import { degreesOf } from '../degrees.ts';
+import { LONGEST_SYMBOL } from './data.ts';
 import { nearestSymbol } from './remedy.ts';
 import type { Flaw, Parts } from './parts.ts';
 import { scanSymbol } from './scan.ts';
@@ -17,28 +18,27 @@ import type { Chord, ChordProblem } from '../types.ts';
  * @returns the chord, or what is wrong with the symbol, where, and the nearest symbol that can be read
  */
 export function readChord(text: string): Result<Chord, ChordProblem> {
-  const read = readParts(text);
-  if ('message' in read) {
-    const near = nearestSymbol(text, read, (symbol) => !('message' in readParts(symbol)));
-    const remedy = near === null ? null : `did you mean ${near}?`;
-    return fail({ from: read.from, to: read.to, message: read.message, remedy });
+  if (text.length > LONGEST_SYMBOL) {
+    const message = `a chord symbol has at most ${LONGEST_SYMBOL} characters`;
+    return fail({ from: 0, to: text.length, message, remedy: null });
   }
-  const { parts, assembled } = read;
-  return ok({
-    text,
-    root: parts.root,
-    bass: parts.bass,
-    family: assembled.family,
-    degrees: degreesOf(assembled.degrees),
-    altered: parts.altered,
-  });
+  const symbol = text.trim();
+  const read = readParts(symbol);
+  if ('message' in read) {
+    const near = nearestSymbol(symbol, read, (candidate) => !('message' in readParts(candidate)));
+    const lead = text.indexOf(symbol);
+    const remedy = near && `did you mean ${near}?`;
+    return fail({ from: lead + read.from, to: lead + read.to, message: read.message, remedy });
+  }
+  const { root, bass, altered } = read.parts;
+  return ok({ text, root, bass, family: read.family, degrees: degreesOf(read.degrees), altered });
 }
 
-function readParts(text: string): Flaw | { readonly parts: Parts; readonly assembled: Assembled } {
-  const parts = scanSymbol(text);
+function readParts(symbol: string): Flaw | (Assembled & { readonly parts: Parts }) {
+  const parts = scanSymbol(symbol);
   if ('message' in parts) return parts;
   const assembled = assemble(parts);
-  return 'message' in assembled ? assembled : { parts, assembled };
+  return 'message' in assembled ? assembled : { ...assembled, parts };
 }
 
 /** True for the signs that tell the band to play no chord: `N.C.`, `NC`, `no chord`. */

@@ -1,48 +1,38 @@
-import { OTHER_NAMES } from './data.ts';
+import { GERMAN_NAMES } from './data.ts';
 import type { Edit, Flaw } from './parts.ts';
 
 /**
- * The readable symbol nearest to one that cannot be read: what the flaw itself proposes, then a note
- * name put right, then two letters swapped, one left out, and the rest cut off.
+ * The readable symbol nearest to one that cannot be read: what the flaw itself proposes, then the root put
+ * right, then two characters swapped, one left out, and the rest cut off.
  * @param isReadable says whether a candidate is a chord symbol
- * @returns the symbol as the player would type it, or null when nothing near can be read
+ * @returns null when nothing near can be read
  */
 export function nearestSymbol(
-  text: string,
+  symbol: string,
   flaw: Flaw,
-  isReadable: (symbol: string) => boolean,
+  isReadable: (candidate: string) => boolean,
 ): string | null {
-  const seen = new Set([text]);
-  for (const candidate of candidates(text, flaw)) {
-    if (seen.has(candidate)) continue;
-    seen.add(candidate);
-    if (isReadable(candidate)) return candidate;
-  }
+  if (symbol === '' || symbol.length > LONGEST_MENDED) return null;
+  for (const candidate of candidates(symbol, flaw)) if (isReadable(candidate)) return candidate;
   return null;
 }
 
-function* candidates(text: string, flaw: Flaw): Generator<string> {
-  const symbol = text.trim();
-  if (symbol === '' || symbol.length > 32) return;
-  const lead = text.length - text.trimStart().length;
-  const from = flaw.from - lead;
-  const to = flaw.to - lead;
-  for (const { from, to, text } of flaw.edits)
-    yield apply(symbol, { from: from - lead, to: to - lead, text });
+/** Longer symbols are not mended: what was meant is anybody's guess. */
+const LONGEST_MENDED = 32;
+
+function* candidates(symbol: string, { from, to, edits }: Flaw): Generator<string> {
+  for (const edit of edits) yield apply(symbol, edit);
   if (from <= 2) {
-    for (const [other, name] of OTHER_NAMES) if (other.test(symbol)) yield symbol.replace(other, name);
     const capital = symbol[0]!.toUpperCase() + symbol.slice(1);
     yield capital;
-    for (const [other, name] of OTHER_NAMES) if (other.test(capital)) yield capital.replace(other, name);
-    if (from === 0 && to < symbol.length) return;
+    for (const [german, name] of GERMAN_NAMES) yield capital.replace(german, name);
   }
+  if (from === 0 && to < symbol.length) return;
   for (let at = Math.max(1, from - 1); at <= to && at < symbol.length - 1; at++) {
     yield symbol.slice(0, at) + symbol[at + 1]! + symbol[at]! + symbol.slice(at + 2);
   }
-  for (let at = Math.max(1, from - 1); at <= to && at < symbol.length; at++) {
+  for (let at = Math.max(1, from - 1); at <= to; at++)
     yield apply(symbol, { from: at, to: at + 1, text: '' });
-  }
-  yield apply(symbol, { from, to, text: '' });
   yield symbol.slice(0, from);
 }
 
@@ -50,5 +40,5 @@ function* candidates(text: string, flaw: Flaw): Generator<string> {
 const apply = (symbol: string, { from, to, text }: Edit): string =>
   (symbol.slice(0, from) + text + symbol.slice(to))
     .replace(/,(?=[,)\]])/g, '')
-    .replace(/(?<=[([]),/g, '')
+    .replace(/([([]),/g, '$1')
     .replace(/\(\s*\)|\[\s*\]/g, '');

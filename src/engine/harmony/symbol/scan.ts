@@ -1,4 +1,4 @@
-import { LONGEST_SYMBOL, SIGNS } from './data.ts';
+import { SIGNS } from './data.ts';
 import { readRoot, readSlash } from './note.ts';
 import { isDigit, readAlteration, readNumber } from './number.ts';
 import { beginScan, flaw, type Flaw, type Parts, type Scan } from './parts.ts';
@@ -6,11 +6,8 @@ import { readWord, setAugmented, setQuality } from './word.ts';
 
 /** Reads the parts of a symbol from left to right. Never throws. */
 export function scanSymbol(typed: string): Parts | Flaw {
-  if (typed.length > LONGEST_SYMBOL) {
-    return flaw(0, typed.length, `a chord symbol has at most ${LONGEST_SYMBOL} characters`);
-  }
   const scan = beginScan(withAsciiSigns(typed));
-  return trim(scan) ?? readRoot(scan) ?? readSuffix(scan) ?? scan.parts;
+  return unwrap(scan) ?? readRoot(scan) ?? readSuffix(scan) ?? scan.parts;
 }
 
 /** The text with every sign that has an ASCII equivalent replaced, place for place. */
@@ -21,19 +18,15 @@ function withAsciiSigns(text: string): string {
   return text;
 }
 
-/** Leaves out the space around the symbol, and one pair of brackets. */
-function trim(scan: Scan): Flaw | null {
+/** Takes one pair of brackets off that stands around the whole. */
+function unwrap(scan: Scan): Flaw | null {
   const { parts, text } = scan;
-  parts.end = text.trimEnd().length;
-  if (parts.end === 0) return flaw(0, text.length, 'there is no chord symbol here');
-  scan.at = text.length - text.trimStart().length;
-  const pair = text[scan.at]! + text[parts.end - 1]!;
+  const pair = text.charAt(0) + text.charAt(parts.end - 1);
   if (pair === '()' || pair === '[]') {
     scan.at++;
     parts.end--;
-    if (scan.at === parts.end) return flaw(0, text.length, 'there is no chord symbol here');
   }
-  return null;
+  return scan.at < parts.end ? null : flaw(0, text.length, 'there is no chord symbol here');
 }
 
 function readSuffix(scan: Scan): Flaw | null {

@@ -1,15 +1,17 @@
 import { setOf } from '../degrees.ts';
 import { ORDINALS, WORDS, type Word } from './data.ts';
-import { addNatural, alter, isDigit, setSize, takeNumber, typeDegree } from './number.ts';
-import { flaw, type Flaw, type Parts, type Scan } from './parts.ts';
+import { addNatural, alter, isDigit, setSize, skipSpace, takeNumber, typeDegree } from './number.ts';
+import { flaw, likelier, type Flaw, type Parts, type Scan } from './parts.ts';
 
 const BY_LETTER = groupByLetter();
 
 function groupByLetter(): ReadonlyMap<number, readonly (readonly [string, Word])[]> {
   const groups = new Map<number, (readonly [string, Word])[]>();
-  for (const entry of WORDS) {
-    const letter = entry[0].charCodeAt(0);
-    groups.set(letter, [...(groups.get(letter) ?? []), entry]);
+  for (const [word, spellings] of Object.entries(WORDS) as [Word, string][]) {
+    for (const spelling of spellings.split(' ')) {
+      const letter = spelling.charCodeAt(0);
+      groups.set(letter, [...(groups.get(letter) ?? []), [spelling, word]]);
+    }
   }
   return groups;
 }
@@ -105,7 +107,7 @@ function readMajor(scan: Scan, word: 'major' | 'triangle', from: number): Flaw |
   }
   if (parts.seventh === 'plain' && parts.size === 7 && (hasSize || !followsNumber)) {
     const found = flaw(from, scan.at, 'the symbol asks for a minor and for a major seventh', '');
-    return { ...found, edits: [{ from: parts.sizeAt, to: parts.sizeAt + 1, text: '' }, ...found.edits] };
+    return likelier(found, parts.sizeAt, parts.sizeAt + 1, '');
   }
   parts.seventh = 'major';
   if (number > 7 && hasSize) {
@@ -138,20 +140,17 @@ function readSuspended(scan: Scan): Flaw | null {
 
 function readAdd(scan: Scan, from: number): Flaw | null {
   skipSpace(scan);
-  const typed = scan.text[scan.at] ?? '';
-  const signs = 'b#+-'.includes(typed) && typed !== '';
-  if (signs) scan.at++;
+  const sign = /^[b#+-]/.exec(scan.text.slice(scan.at))?.[0] ?? '';
+  scan.at += sign.length;
   const number = takeNumber(scan);
   if (number === 0) return flaw(from, scan.at, '"add" needs the number of a degree after it', '');
-  if (signs && number > 5)
-    return alter(scan, typed === '-' ? 'b' : typed === '+' ? '#' : typed, number, from);
-  if (!signs && number === 4) return typeDegree(scan, '11', from);
-  if (!signs && number === 3) return typeDegree(scan, '3', from);
-  if (signs || number === 5 || number === 7) {
-    const message = `a ${ORDINALS[number] ?? number} is not added, it is part of the chord`;
-    return flaw(from, scan.at, message, scan.text.slice(from + 3, scan.at), '');
+  if (number === 5 || number === 7) {
+    const message = `the ${ORDINALS[number]} is not added, it is part of the chord`;
+    return flaw(from, scan.at, message, sign + number, '');
   }
-  return addNatural(scan, number, from);
+  if (sign !== '') return alter(scan, sign === '-' ? 'b' : sign === '+' ? '#' : sign, number, from);
+  if (number === 3) return typeDegree(scan, '3', from);
+  return number === 4 ? typeDegree(scan, '11', from) : addNatural(scan, number, from);
 }
 
 function readOmit(scan: Scan, from: number): Flaw | null {
@@ -161,8 +160,4 @@ function readOmit(scan: Scan, from: number): Flaw | null {
   if (/^(?:rd|th|st|nd)/.test(scan.lower.slice(scan.at, scan.at + 2))) scan.at += 2;
   scan.parts.omitted.push({ number, from, to: scan.at });
   return null;
-}
-
-function skipSpace(scan: Scan): void {
-  while (scan.text[scan.at] === ' ' || scan.text[scan.at] === '.') scan.at++;
 }
