@@ -30,9 +30,6 @@ async function main(): Promise<void> {
     session.say(`Opened, but not everything was understood: ${opened.notices.map(noticed).join('; ')}.`);
   }
   addEventListener('pagehide', () => void device.settle());
-  addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'hidden') void device.settle();
-  });
   whenIdle(() => player.prepare());
 
   /** The chart in the link, else the one last worked on, else none. */

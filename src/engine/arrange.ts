@@ -1,21 +1,8 @@
-import { clickTrack } from './band/click.ts';
-import { comp, drum, walk, type BandSettings, type Carry, type RoundPlan } from './band/index.ts';
+import { clickTrack, comp, drum, walk, type BandSettings, type Carry, type RoundPlan } from './band/index.ts';
 import { unfold, readChart, type Chart, type Form } from './chart/index.ts';
 import type { Changes, Degree, PlayedBar, Span } from './harmony/index.ts';
-import {
-  sliceChanges,
-  treat,
-  writtenChanges,
-  type PlacedTreatment,
-  type TreatmentRule,
-} from './treatment/index.ts';
+import { sliceChanges, treat, writtenChanges, type TreatmentLayers } from './treatment/index.ts';
 import { ticks, type NoteEvent, type Ticks } from './units/index.ts';
-
-/** The treatments laid over a chart. Rules come first, what the hand placed lies over them. */
-export interface Layers {
-  readonly placed: readonly PlacedTreatment[];
-  readonly rules: readonly TreatmentRule[];
-}
 
 /** A stretch of the form's beat line, `to` exclusive. */
 export interface Stretch {
@@ -27,7 +14,7 @@ export interface Stretch {
 export interface PlayPlan {
   /** The chart unfolded, before treatment. */
   readonly written: Changes;
-  readonly layers: Layers;
+  readonly layers: TreatmentLayers;
   /** The stretch that loops; null plays the whole form round and round. */
   readonly loop: Stretch | null;
   readonly settings: BandSettings;

@@ -1,6 +1,7 @@
-import type { Layers, Stretch } from './arrange.ts';
+import type { Stretch } from './arrange.ts';
 import type { BandSettings } from './band/index.ts';
 import type { Changes, NoteName } from './harmony/index.ts';
+import type { TreatmentLayers } from './treatment/index.ts';
 import { bpm, ticks, type Part, type Ticks } from './units/index.ts';
 
 /** The key a chart is at home in. */
@@ -49,7 +50,7 @@ export interface Project {
   /** Null leaves the key to the changes. */
   readonly key: HomeKey | null;
   readonly settings: BandSettings;
-  readonly layers: Layers;
+  readonly layers: TreatmentLayers;
   /** Null plays the whole form. */
   readonly loop: Loop | null;
   readonly scales: readonly ScalePick[];

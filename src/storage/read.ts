@@ -11,7 +11,6 @@ import {
   type BandSettings,
   type Extent,
   type HomeKey,
-  type Layers,
   type Loop,
   type Mix,
   type Opened,
@@ -19,6 +18,7 @@ import {
   type Result,
   type ScalePick,
   type Ticks,
+  type TreatmentLayers,
   type TreatmentRule,
   type Trouble,
   type When,
@@ -142,7 +142,7 @@ function readMix(raw: unknown, notices: Notices): Mix {
   return Object.fromEntries(levels) as Mix;
 }
 
-function readLayers(raw: JsonObject, notices: Notices): Layers {
+function readLayers(raw: JsonObject, notices: Notices): TreatmentLayers {
   const placedIds = new Set<string>();
   const placed = readItems(raw['treatments'], Treatment, 'treatments', notices, (item, index, place) => {
     const span = readSpan(item, place, notices);

@@ -1,23 +1,14 @@
 import type {
   Bpm,
+  Mix,
   Notice,
   NoteSource,
   Opened,
-  Part,
   Project,
   Result,
   Ticks,
   Trouble,
 } from '../engine/index.ts';
-
-/** How loud a part is heard. */
-export interface Level {
-  /** 0 (silent) to 1 (full); a fader position, not a gain factor. */
-  readonly level: number;
-  readonly mute: boolean;
-}
-
-export type Mix = Readonly<Record<Part, Level>>;
 
 export type PlayerState =
   | { readonly type: 'idle' }

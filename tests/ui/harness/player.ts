@@ -1,6 +1,6 @@
-import type { Bpm, NoteSource, Ticks } from '../../../src/engine/index.ts';
+import type { Bpm, Mix, NoteSource, Ticks } from '../../../src/engine/index.ts';
 import { PPQ } from '../../../src/engine/index.ts';
-import type { Mix, PlayerPort, PlayerState } from '../../../src/ui/ports.ts';
+import type { PlayerPort, PlayerState } from '../../../src/ui/ports.ts';
 
 /**
  * A player without sound, whose music moves when it is told to, or by a clock. It keeps what it was
