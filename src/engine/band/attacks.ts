@@ -1,11 +1,11 @@
-import { degreeSemitones, pitchClass, type Chord, type Span } from '../harmony/index.ts';
-import { randomFor, ticks, ticksIn, type Seconds, type Ticks } from '../units/index.ts';
-import type { Voicing } from '../voicing/index.ts';
+import type { Chord, Span } from '../harmony/index.ts';
+import { randomFor, ticks, type Ticks } from '../units/index.ts';
 import type { Feel } from './feel.ts';
+import { fits } from './fits.ts';
 import type { Hit } from './notation.ts';
 import { phrasesOf } from './phrase.ts';
 import type { BarGrid } from './pulses.ts';
-import { apart, strokesOf, swung, type Stroke } from './rhythm.ts';
+import { apart, startsOf, strokesOf, type Stroke } from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
 
 /** What an attack is called that no rhythm brought. */
@@ -37,7 +37,7 @@ export interface Attack {
 
 /**
  * Every attack of the round, also those before `plan.from`, so that the rhythm is the same wherever the
- * plan begins.
+ * plan begins: the feel's rhythm, pushed into the changes, and a stroke for every chord it leaves out.
  */
 export function attacksOf(
   plan: RoundPlan,
@@ -45,79 +45,111 @@ export function attacksOf(
   feel: Feel,
   offbeat: number,
 ): readonly Attack[] {
-  const { changes, settings, round } = plan;
-  const spans = plan.next === null ? changes.spans : [...changes.spans, nextRound(plan.next, changes.length)];
-  const starts = spans.map((each) => swung(grid, each.start, offbeat));
-  const limits = limitsOf(spans, starts);
-  const byNominal = new Map<number, Attack>();
-  const place = (attack: Attack) => byNominal.set(attack.nominal, attack);
+  const harmony = harmonyOf(plan, grid, offbeat);
+  const rhythm = fromRhythm(plan, grid, feel, offbeat, harmony);
+  const attacks = new Map(rhythm.map((attack) => [attack.nominal as number, attack]));
+  // The beat a push goes into is not struck again.
+  for (const { pushed, span } of rhythm) if (pushed) attacks.delete(harmony.spans[span]!.start);
+  const rings = ringsOnInto(plan);
+  if (rings) attacks.delete(0);
 
+  const heard = new Set(
+    [...attacks.values()]
+      .filter((attack) => isSoon(attack, harmony.spans[attack.span]!, grid))
+      .map((attack) => attack.span),
+  );
+  if (rings) heard.add(0);
+  plan.changes.spans.forEach((span, index) => {
+    const exact = mustStrike(plan, span);
+    if (span.chord === null || (heard.has(index) && !exact)) return;
+    const there = attacks.get(span.start);
+    const change = onTheChange(span, index, grid, harmony);
+    attacks.set(span.start, exact ? { ...change, ...there, ...EXACT, at: span.start } : change);
+  });
+  return apart([...attacks.values()], (attack) => attack.figure === CHANGE || attack.exact);
+}
+
+/** A chord is heard in time when it is struck within a bar's length of its beginning. Our choice. */
+function isSoon({ nominal }: Attack, span: Span, grid: readonly BarGrid[]): boolean {
+  return nominal < span.start + (grid[span.bar]?.bar.length ?? span.length);
+}
+
+const EXACT = { exact: true, weight: 'accent', figure: 'the new colour on its beat' } as const;
+
+/** The spans of the round and the first of the next, with where they begin and end to the ear. */
+interface Harmony {
+  readonly spans: readonly Span[];
+  readonly starts: readonly Ticks[];
+  readonly limits: readonly Ticks[];
+}
+
+function harmonyOf({ changes, next }: RoundPlan, grid: readonly BarGrid[], offbeat: number): Harmony {
+  const coming = next === null ? [] : [{ ...next, start: ticks(changes.length + next.start) }];
+  const spans = [...changes.spans, ...coming];
+  const starts = startsOf(spans, grid, offbeat);
+  return { spans, starts, limits: limitsOf(spans, starts) };
+}
+
+/** The feel's rhythm over the chords; an off-beat before a change is pushed into it, or left out. */
+function fromRhythm(
+  { changes, settings, round }: RoundPlan,
+  grid: readonly BarGrid[],
+  feel: Feel,
+  offbeat: number,
+  { spans, starts, limits }: Harmony,
+): readonly Attack[] {
   const phrases = phrasesOf(grid, feel, settings, round);
   let span = 0;
-  for (const bar of grid) {
+  return grid.flatMap((bar) => {
     const random = randomFor(settings.seed, 'comp', round, bar.index, 'push');
-    for (const stroke of strokesOf(bar, phrases[bar.index] ?? [], offbeat)) {
+    return strokesOf(bar, phrases[bar.index] ?? [], offbeat).flatMap((stroke): Attack[] => {
       while (span + 1 < changes.spans.length && starts[span + 1]! <= stroke.at) span++;
       const pulse = bar.pulses[stroke.pulse]!;
-      const beatAfter = pulse.at + pulse.length;
       const coming = spans[span + 1];
       const late = stroke.nominal - pulse.at >= pulse.length / 2;
-      const early = late && coming !== undefined && coming.start === beatAfter;
+      const early = late && coming?.start === pulse.at + pulse.length;
       const anticipates = random.chance(feel.comp.anticipate);
-      if (early && isLive(coming)) continue;
       const pushed = early && coming.chord !== null;
-      if (pushed && !anticipates) continue;
+      if (pushed && (isLive(coming) || !anticipates)) return [];
       const sounding = pushed ? span + 1 : span;
       const chord = spans[sounding]?.chord ?? null;
-      if (chord === null) continue;
-      place({
-        ...fromStroke(stroke),
-        chord,
-        span: sounding,
-        limit: limits[sounding]!,
-        pulse: pulse.length,
-        pushed,
-      });
-    }
-  }
-
-  for (const attack of [...byNominal.values()].filter((each) => each.pushed)) {
-    byNominal.delete(spans[attack.span]!.start);
-  }
-  if (ringsOnInto(plan)) byNominal.delete(0);
-
-  const heard = new Set([...byNominal.values()].map((attack) => attack.span));
-  changes.spans.forEach((each, index) => {
-    const struck = mustStrike(plan, each);
-    if (each.chord === null || (!struck && (heard.has(index) || (index === 0 && ringsOnInto(plan))))) return;
-    const bar = grid[each.bar];
-    const at = each.start;
-    const there = byNominal.get(at);
-    place({
-      at: struck ? at : starts[index]!,
-      nominal: at,
-      bar: each.bar,
-      chord: each.chord,
-      span: index,
-      limit: limits[index]!,
-      pulse:
-        there?.pulse ?? bar?.pulses.find((p) => at >= p.at && at < p.at + p.length)?.length ?? each.length,
-      pushed: false,
-      exact: struck,
-      length: there?.length ?? 'plain',
-      weight: struck ? 'accent' : 'plain',
-      figure: struck ? 'the new colour on its beat' : CHANGE,
+      if (chord === null) return [];
+      const limit = limits[sounding]!;
+      // Too short before the change to be a chord.
+      if (limit - stroke.at < pulse.length / 8) return [];
+      return [{ ...fromStroke(stroke), chord, span: sounding, limit, pulse: pulse.length, pushed }];
     });
   });
-  return apart([...byNominal.values()], (attack) => attack.figure === CHANGE || attack.exact);
+}
+
+/** An attack on the first beat of a span. */
+function onTheChange(
+  { start, length, bar, chord }: Span,
+  index: number,
+  grid: readonly BarGrid[],
+  { starts, limits }: Harmony,
+): Attack {
+  const pulse = grid[bar]?.pulses.find(({ at, length: long }) => start >= at && start < at + long);
+  return {
+    at: starts[index]!,
+    nominal: start,
+    bar,
+    chord: chord!,
+    span: index,
+    limit: limits[index]!,
+    pulse: pulse?.length ?? length,
+    pushed: false,
+    exact: false,
+    length: 'plain',
+    weight: 'plain',
+    figure: CHANGE,
+  };
 }
 
 function fromStroke(stroke: Stroke) {
   const { at, nominal, bar, hit, cell } = stroke;
   return { at, nominal, bar, exact: false, length: hit.length, weight: hit.weight, figure: cell.name };
 }
-
-const nextRound = (span: Span, length: Ticks): Span => ({ ...span, start: ticks(length + span.start) });
 
 const isLive = (span: Span): boolean => span.treatment?.origin === 'live';
 
@@ -140,25 +172,6 @@ function ringsOnInto({ from, carry, changes }: RoundPlan): boolean {
   return carry.voicing === null || fits(carry.voicing, chord);
 }
 
-/**
- * Whether a sounding voicing can stand for a chord: the same root, and every degree one that the chord
- * has, or an unaltered tension over a chord that says nothing about it.
- */
-export function fits(voicing: Voicing, chord: Chord): boolean {
-  const root = pitchClass(chord.root);
-  const asked = new Map<number, number>();
-  for (const degree of chord.degrees) asked.set(degreeSemitones(degree) % 12, numberOf(degree));
-  const spoken = new Set(asked.values());
-  return voicing.pitches.every((pitch, index) => {
-    const degree = voicing.degrees[index]!;
-    const above = (((pitch - root) % 12) + 12) % 12;
-    if (above !== degreeSemitones(degree) % 12) return false;
-    return asked.has(above) || (!/[b#]/.test(degree) && !spoken.has(numberOf(degree)));
-  });
-}
-
-const numberOf = (degree: string): number => Number(degree.replace(/[b#]/g, ''));
-
 /** Until when each span's harmony sounds: a chord written anew goes on. `starts` as they sound. */
 function limitsOf(spans: readonly Span[], starts: readonly Ticks[]): readonly Ticks[] {
   const limits: Ticks[] = [];
@@ -168,30 +181,4 @@ function limitsOf(spans: readonly Span[], starts: readonly Ticks[]): readonly Ti
     limits[i] = goesOn ? limits[i + 1]! : (starts[i + 1] ?? ticks(span.start + span.length));
   }
   return limits;
-}
-
-/** Seconds a short chord lasts, as far as the beat allows. Our choice: shorter is a click, longer no longer short. */
-const SHORT = 0.16;
-/** No chord is shorter. */
-const SHORTEST = 0.05;
-
-/**
- * When an attack ends: as its rhythm says, but at the latest when the next begins or its harmony ends.
- * @param start the onset as played
- * @param next the onset of the next attack as played, or null
- */
-export function endOf(attack: Attack, start: Ticks, next: Ticks | null, plan: RoundPlan): Ticks {
-  const { tempo, seed } = plan.settings;
-  const inTicks = (seconds: number) => ticksIn(seconds as Seconds, tempo);
-  const random = randomFor(seed, 'comp', plan.round, attack.bar, attack.nominal, 'length');
-  const wish = {
-    short: Math.min(inTicks(SHORT), 0.5 * attack.pulse) * (0.85 + 0.3 * random.next()),
-    plain: attack.pulse * (0.7 + 0.5 * random.next()),
-    held: attack.pulse * (2 + 2 * random.next()),
-  }[attack.length];
-  const target = attack.pushed ? Math.max(start + wish, attack.at + 1.2 * attack.pulse) : start + wish;
-  const latest = Math.min(attack.limit, next ?? Infinity);
-  return ticks(
-    Math.round(Math.max(start + 1, Math.min(latest, Math.max(target, start + inTicks(SHORTEST))))),
-  );
 }

@@ -1,7 +1,8 @@
 import { leadVoicings } from '../voicing/index.ts';
 import { randomFor, ticks, velocity, type NoteEvent, type Ticks } from '../units/index.ts';
-import { attacksOf, endOf, type Attack } from './attacks.ts';
+import { attacksOf, type Attack } from './attacks.ts';
 import { feelCalled } from './feels.ts';
+import { endOf } from './lengths.ts';
 import { gridOf } from './pulses.ts';
 import { lateness, offbeatAt } from './swing.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';

@@ -74,7 +74,7 @@ export const PRICES = {
   /** Per semitone below G#1 or above C3. */
   edge: 0.12,
   /** How far chance may shift the price of a note. */
-  whim: 0.9,
+  whim: 1.3,
 } as const;
 
 /** The last note before a change, by how it leads in. Common practice; the order of preference is our choice. */

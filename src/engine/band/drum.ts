@@ -1,5 +1,5 @@
 import { PPQ, midi, randomFor, ticks, velocity, type NoteEvent } from '../units/index.ts';
-import { fillsOf, sectionsOf, type Fill } from './fills.ts';
+import { fillsOf, sectionsOf, SHORT_ROUND, type Fill } from './fills.ts';
 import type { Feel, Voice } from './feel.ts';
 import { feelCalled } from './feels.ts';
 import { phrasesOf } from './phrase.ts';
@@ -55,7 +55,7 @@ export const drum: PartPlayer = (plan) => {
     const section = sections[bar.index]!;
     const beats = [
       ...feel.drums.voices.flatMap((voice) => voiceIn(plan, bar, voice, offbeat, heard, section.count)),
-      ...landing(plan, bar, feel, offbeat, section.opens ? (fills[bar.index - 1] ?? null) : null),
+      ...(section.opens ? landing(plan, bar, feel, offbeat, fills[bar.index - 1] ?? null) : []),
     ].filter((beat) => plays(beat, fill, plan));
     return bare([...beats, ...filling(fill)]).map((beat) => noteOf(beat, plan, bar));
   });
@@ -141,15 +141,16 @@ function shareOf(strokes: readonly Stroke[], heard: ReadonlySet<number>): number
 
 /** A new section is landed on: bass drum, and a crash where the band plays hard enough. */
 function landing(
-  { settings, round }: RoundPlan,
+  { changes, settings, round }: RoundPlan,
   bar: BarGrid,
   feel: Feel,
   offbeat: number,
   setUp: Fill | null,
 ): readonly Beat[] {
-  if (setUp === null || feel.drums.crash === null) return [];
+  const turns = bar.index === 0 && round > 0 && changes.bars.length >= SHORT_ROUND;
+  if ((setUp === null && !turns) || feel.drums.crash === null) return [];
   const random = randomFor(settings.seed, 'drums', round, bar.index, 'landing');
-  if (!random.chance(0.15 + 0.8 * settings.intensity)) return [];
+  if (!random.chance((turns ? 0.5 : 1) * (0.15 + 0.8 * settings.intensity))) return [];
   return strokesOf(bar, [LANDING], offbeat).flatMap((stroke) => [
     { stroke, key: feel.drums.crash!, level: 58, comment: true, why: 'crash: a new section' },
     { stroke, key: KICK, level: 56, comment: true, why: 'bass drum: a new section' },

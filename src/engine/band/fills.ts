@@ -38,9 +38,9 @@ export function sectionsOf(grid: readonly BarGrid[]): readonly Place[] {
 }
 
 /** A round shorter than this is a vamp: it is filled by the bars that went by, not at every end. */
-const SHORT_ROUND = 8;
+export const SHORT_ROUND = 8;
 /** Chance of a fill by what ends. Our choice: sections are shown, phrases only sometimes. */
-const CHANCE = { section: 0.92, round: 0.95, phrase: 0.3 } as const;
+const CHANCE = { section: 0.92, round: 0.85, phrase: 0.3 } as const;
 
 /** The fill of every bar, or null: into new sections, into the next round, and now and then after four bars. */
 export function fillsOf(

@@ -1,11 +1,11 @@
 /** What a line costs, piece by piece. Lower is better; prices may be negative. */
 export interface LinePrices {
   /** Candidate `note` at place `index`, by itself. */
-  own(index: number, note: number): number;
+  readonly own: (index: number, note: number) => number;
   /** From `before` at the place before to `note` at `index`. */
-  step(index: number, before: number, note: number): number;
+  readonly step: (index: number, before: number, note: number) => number;
   /** Three in a row, `note` at `index`. */
-  turn(index: number, first: number, second: number, note: number): number;
+  readonly turn: (index: number, first: number, second: number, note: number) => number;
 }
 
 /**

@@ -19,7 +19,7 @@ export interface Palette {
 }
 
 /** True for a dominant whose fifth or ninth is altered: `alt`, b9, #9, b5, #5 or b13. */
-export function isAlteredDominant(chord: Chord): boolean {
+function isAlteredDominant(chord: Chord): boolean {
   if (chord.altered) return true;
   const has = (degree: Degree) => chord.degrees.includes(degree);
   const dominant =

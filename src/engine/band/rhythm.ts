@@ -150,7 +150,7 @@ export function busyness(chosen: readonly Chosen[]): number {
  * Where a place on the beat line sounds: the exact middle of a pulse of two is swung, everything else
  * stays. For chords that change on an off-beat.
  */
-export function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Ticks {
+function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Ticks {
   for (const { bar, pulses } of grid) {
     if (at < bar.start || at >= bar.start + bar.length) continue;
     for (const pulse of pulses) {
@@ -160,6 +160,21 @@ export function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Tic
     }
   }
   return at;
+}
+
+/**
+ * Where spans begin to the ear: swung where they begin on an off-beat, as far as the next leaves room.
+ * @param spans in order; the last may belong to the next round
+ */
+export function startsOf(
+  spans: readonly { readonly start: Ticks }[],
+  grid: readonly BarGrid[],
+  offbeat: number,
+): readonly Ticks[] {
+  return spans.map(({ start }, index) => {
+    const late = swung(grid, start, offbeat);
+    return (spans[index + 1]?.start ?? Infinity) - late < APART ? start : late;
+  });
 }
 
 /** Nothing is struck twice within this time: more than any hand is late. In ticks, a sixteenth of a quarter. */

@@ -10,8 +10,8 @@ import {
   figureRandom,
   pickCell,
   placeInPhrase,
+  startsOf,
   strokesOf,
-  swung,
   tilesOf,
   type Stroke,
 } from './rhythm.ts';
@@ -175,8 +175,6 @@ function isPedal(spans: readonly Span[], index: number): boolean {
   );
 }
 
-const ON_THE_CHANGE: Hit = { pulse: 0, place: '', length: 'plain', weight: 'plain', what: null };
-
 /** What the feel gives the bass to play in a bar, whatever the chords. */
 export function bassFigure(plan: RoundPlan, bar: BarGrid, feel: Feel, offbeat: number): readonly Stroke[] {
   const { cells, hold } = feel.bass;
@@ -198,41 +196,42 @@ function strokesWithChanges(
 ): readonly Placed[] {
   const { changes } = plan;
   const strokes = grid.flatMap((bar) => bassFigure(plan, bar, feel, offbeat));
-  const taken = new Set<number>(strokes.map((stroke) => stroke.nominal));
-  const starts = new Set<number>(changes.spans.map((span) => span.start));
-  const added = changes.spans
-    .filter((span) => span.chord !== null && !taken.has(span.start))
-    .map((span): Stroke => {
-      const bar = grid[span.bar]!;
-      const pulse = bar.pulses.findIndex((p) => span.start >= p.at && span.start < p.at + p.length);
-      return {
-        at: swung(grid, span.start, offbeat),
-        nominal: span.start,
-        bar: span.bar,
-        pulse: Math.max(0, pulse),
-        hit: ON_THE_CHANGE,
-        cell: {
-          name: 'on the change',
-          hits: [],
-          weight: 1,
-          tempo: [0, 1000],
-          intensity: [0, 1],
-          place: null,
-        },
-      };
-    });
+  const sounding = startsOf(changes.spans, grid, offbeat);
+  const starts = new Map(changes.spans.map((span, index) => [sounding[index] as number, span.start]));
+  const begins = (stroke: Stroke) => starts.get(stroke.at) === stroke.nominal;
+  const taken = new Set(strokes.filter(begins).map((stroke) => stroke.nominal as number));
+  const added = changes.spans.flatMap((span, index) =>
+    span.chord === null || taken.has(span.start) ? [] : [onTheChange(span, sounding[index]!, grid)],
+  );
+  const offBeat = added.filter(({ bar, nominal }) =>
+    grid[bar]!.pulses.every((pulse) => pulse.at !== nominal),
+  );
   const tooClose = (stroke: Stroke) =>
-    !starts.has(stroke.nominal) &&
-    added.some(
-      (change) =>
-        grid[stroke.bar]!.pulses.every((pulse) => pulse.at !== change.nominal) &&
-        Math.abs(change.nominal - stroke.nominal) < 0.36 * grid[stroke.bar]!.pulses[stroke.pulse]!.length,
-    );
+    offBeat.some(({ nominal }) => {
+      const pulse = grid[stroke.bar]!.pulses[stroke.pulse]!;
+      return Math.abs(nominal - stroke.nominal) < CLOSE * pulse.length;
+    });
   let span = 0;
-  const sounding = changes.spans.map((each) => swung(grid, each.start, offbeat));
-  const all = [...strokes.filter((stroke) => !tooClose(stroke)), ...added];
-  return apart(all, (stroke) => starts.has(stroke.nominal)).map((stroke) => {
+  const all = [...strokes.filter((stroke) => begins(stroke) || !tooClose(stroke)), ...added];
+  return apart(all, begins).map((stroke) => {
     while (span + 1 < sounding.length && sounding[span + 1]! <= stroke.at) span++;
     return { stroke, span, begins: changes.spans[span]!.start === stroke.nominal };
   });
+}
+
+/** How near a change off the beat, in pulses, a stroke of the feel's falls away. Our choice: no bass player plays both. */
+const CLOSE = 0.36;
+
+function onTheChange(span: Span, at: Ticks, grid: readonly BarGrid[]): Stroke {
+  const { pulses } = grid[span.bar]!;
+  const pulse = pulses.findIndex((each) => span.start >= each.at && span.start < each.at + each.length);
+  const hit: Hit = { pulse: 0, place: '', length: 'plain', weight: 'plain', what: null };
+  return {
+    at,
+    nominal: span.start,
+    bar: span.bar,
+    pulse: Math.max(0, pulse),
+    hit,
+    cell: { name: 'on the change', hits: [], weight: 1, tempo: [0, 1000], intensity: [0, 1], place: null },
+  };
 }

@@ -10,7 +10,7 @@ import {
   type NoteEvent,
   type RoundPlan,
 } from '../../../src/engine/index.ts';
-import { fits } from '../../../src/engine/band/attacks.ts';
+import { fits } from '../../../src/engine/band/fits.ts';
 import { carryOf, changesOf, FORMS, planOf, roundsOf, SILENCE, strokesIn } from './plans.ts';
 
 const chordOf = (note: NoteEvent): string => /of (\S+): /.exec(note.why)![1]!;
