@@ -33,12 +33,12 @@ const STRINGS = { stray: CENTS_2, skip: 0 } as const;
 
 export const TOUCHES: Readonly<Record<Instrument, Touch>> = {
   bass: { ...STRINGS, release: 0.05, dark: 450, bright: 7000, endedBy: 'any', damp: 0.02 },
-  'electric-piano': { ...STRINGS, release: 0.08, dark: 700, bright: 9000, endedBy: 'same key', damp: 0.03 },
+  'electric-piano': { ...STRINGS, release: 0.08, dark: 300, bright: 8000, endedBy: 'same key', damp: 0.03 },
   piano: { ...STRINGS, release: 0.1, dark: 900, bright: 16000, endedBy: 'same key', damp: 0.04 },
   guitar: { ...STRINGS, release: 0.06, dark: 800, bright: 8000, endedBy: 'same key', damp: 0.02 },
   sticks: { ...KIT, dark: 2200, bright: 20000 },
   brushes: { ...KIT, dark: 1800, bright: 16000 },
-  click: { ...KIT, stray: 0, skip: 0, dark: 8000, bright: 20000 },
+  click: { ...KIT, stray: 0, skip: 0, dark: 3000, bright: 20000 },
 };
 
 /** Who plays when nobody has said otherwise. */

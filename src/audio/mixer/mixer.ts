@@ -11,7 +11,10 @@ import { wrap } from './tone.ts';
 /** Time over which a fader moves, seconds: too short to hear as a move, long enough not to click. */
 const GLIDE = 0.03;
 /** Time constant and length of the fade at stop, seconds. */
-export const FADE = { constant: 0.006, length: 0.045 } as const;
+const FADE = { constant: 0.006, length: 0.045 } as const;
+
+/** How long before the gate opens the room is cleared: more than any block of the audio clock, seconds. */
+const CLEAR = 0.015;
 
 /** Corner frequencies of the shelves, Hz. */
 const SHELVES = { low: 160, high: 4500 } as const;
@@ -35,6 +38,7 @@ export class Mixer {
   readonly #send: GainNode;
   readonly #output: Output;
   readonly #gate: GainNode;
+  #used = false;
   /** Made when first asked for: level shelves change nothing but cost time. */
   #shelves: { readonly low: BiquadFilter; readonly high: BiquadFilter } | null = null;
 
@@ -80,7 +84,9 @@ export class Mixer {
 
   /** Lets the sound out from `when` on, which lies after the end of the last fade; the room has forgotten what was played before. */
   open(when: number): void {
-    this.#output.clear();
+    // The message takes its own time: a fresh room is left alone, so that renders repeat.
+    if (this.#used) this.#output.clear(when - CLEAR);
+    this.#used = true;
     this.#gate.gain.setValueAtTime(1, when);
   }
 

@@ -18,8 +18,8 @@ export interface Output {
   readonly node: AudioNode;
   /** By how many seconds it delays the sound. */
   readonly delay: number;
-  /** Makes the room forget what was played in it. */
-  readonly clear: () => void;
+  /** Makes the room forget, at a time to come, what was played in it. */
+  readonly clear: (when: number) => void;
 }
 
 /**
@@ -46,7 +46,7 @@ export async function createOutput(context: BaseAudioContext): Promise<Output> {
     connectBand: (source) => source.connect(node, 0, 0),
     connectRoom: (source) => source.connect(node, 0, 1),
     delay: limiterDelay({ sampleRate, lookahead: LOOKAHEAD }) / sampleRate,
-    clear: () => node.port.postMessage(null),
+    clear: (when) => node.port.postMessage(when),
   };
 }
 

@@ -3,6 +3,7 @@ import { Room } from './room-core.ts';
 
 /** What an audio worklet's global scope offers; the DOM library does not declare it. */
 declare const sampleRate: number;
+declare const currentTime: number;
 declare class AudioWorkletProcessor {
   readonly port: MessagePort;
 }
@@ -20,14 +21,20 @@ const SILENCE = new Float32Array(128);
 class Output extends AudioWorkletProcessor {
   readonly #limiter: Limiter;
   readonly #room = new Room(sampleRate);
+  /** When the room is to forget what was played in it, seconds. */
+  #clearAt = Infinity;
 
   constructor({ processorOptions }: Options) {
     super();
     this.#limiter = new Limiter({ ...processorOptions, sampleRate });
-    this.port.onmessage = () => this.#room.clear();
+    this.port.onmessage = ({ data }: MessageEvent<number>) => (this.#clearAt = data);
   }
 
   process([band, send]: Float32Array[][], [output]: Float32Array[][]): boolean {
+    if (currentTime >= this.#clearAt) {
+      this.#room.clear();
+      this.#clearAt = Infinity;
+    }
     const [left, right] = output as [Float32Array, Float32Array];
     left.set(band?.[0] ?? SILENCE);
     right.set(band?.[1] ?? band?.[0] ?? SILENCE);

@@ -26,12 +26,19 @@ const STROKES: Readonly<Record<number, Stroke>> = {
   38: { tone: 190, noise: 0.7, t60: 0.16 },
   39: { noise: 1, t60: 0.14 },
   40: { noise: 1, t60: 0.3 },
+  41: { tone: 75, noise: 0.1, t60: 0.5 },
   42: { noise: 1, t60: 0.08 },
+  43: { tone: 88, noise: 0.1, t60: 0.5 },
   44: { noise: 1, t60: 0.1 },
+  45: { tone: 105, noise: 0.1, t60: 0.45 },
   46: { noise: 1, t60: 0.6 },
+  47: { tone: 125, noise: 0.1, t60: 0.4 },
+  48: { tone: 148, noise: 0.1, t60: 0.4 },
   49: { noise: 1, t60: 1.6 },
+  50: { tone: 175, noise: 0.1, t60: 0.35 },
   51: { tone: 3100, noise: 0.8, t60: 0.7 },
   53: { tone: 2700, noise: 0.4, t60: 0.8 },
+  55: { noise: 1, t60: 0.9 },
   57: { noise: 1, t60: 1.6 },
   59: { tone: 2900, noise: 0.8, t60: 0.7 },
   76: { tone: 1300, noise: 0.1, t60: 0.06 },
@@ -40,7 +47,7 @@ const STROKES: Readonly<Record<number, Stroke>> = {
 
 /** The keys an unpitched instrument has strokes of its own for. */
 const STRUCK: Readonly<Partial<Record<Instrument, readonly number[]>>> = {
-  sticks: [31, 35, 36, 37, 38, 42, 44, 46, 49, 51, 53, 57, 59],
+  sticks: [31, 35, 36, 37, 38, 40, 41, 42, 43, 44, 45, 46, 47, 48, 49, 50, 51, 53, 55, 57, 59],
   brushes: [38, 39, 40],
   click: [31, 33, 34, 37, 76, 77],
 };

@@ -3,6 +3,27 @@ import type { Sound } from './shape.ts';
 /** Frequency of a MIDI key in equal temperament at A4 = 440 Hz (ISO 16:1975), Hz. */
 const frequency = (key: number) => 440 * 2 ** ((key - 69) / 12);
 
+/** Its lowest harmonics, which are what a tuner listens to: strings stretch the upper ones. */
+function lowest(sound: Sound, rate: number, key: number): Sound {
+  const corner = Math.tan((Math.PI * 2.5 * frequency(key)) / rate);
+  const once = (x: Float32Array<ArrayBuffer>) => {
+    // A Butterworth low-pass by the bilinear transform.
+    const norm = 1 / (1 + Math.SQRT2 * corner + corner ** 2);
+    const [b, a1, a2] = [
+      corner ** 2 * norm,
+      2 * (corner ** 2 - 1) * norm,
+      (1 - Math.SQRT2 * corner + corner ** 2) * norm,
+    ];
+    let [x1, x2, y1, y2] = [0, 0, 0, 0];
+    return x.map((x0) => {
+      const y0 = b * (x0 + 2 * x1 + x2) - a1 * y1 - a2 * y2;
+      [x2, x1, y2, y1] = [x1, x0, y1, y0];
+      return y0;
+    });
+  };
+  return sound.map((channel) => once(once(channel)));
+}
+
 /**
  * How far a sound lies above equal temperament around a moment, by the period at which it is most
  * like itself: the peak of the normalized squared difference near the expected period, refined by
@@ -12,7 +33,10 @@ const frequency = (key: number) => 440 * 2 ** ((key - 69) / 12);
  * @returns cents
  */
 export function centsAt(sound: Sound, rate: number, key: number, from: number, seconds: number): number {
-  const x = sound[0]!;
+  return read(lowest(sound, rate, key)[0]!, rate, key, from, seconds);
+}
+
+function read(x: Float32Array, rate: number, key: number, from: number, seconds: number): number {
   const expected = rate / frequency(key);
   const first = Math.round(from * rate);
   const window = Math.round(Math.max(seconds * rate, 4 * expected));
@@ -53,7 +77,8 @@ const WINDOW = 0.09;
 
 /** The sound played at the speed that keeps it at the pitch of `key` throughout. */
 export function straighten(sound: Sound, rate: number, key: number): Sound {
-  const readings = READINGS.map((at) => ({ at, cents: centsAt(sound, rate, key, at, WINDOW) }));
+  const low = lowest(sound, rate, key)[0]!;
+  const readings = READINGS.map((at) => ({ at, cents: read(low, rate, key, at, WINDOW) }));
   // A reading tells of the middle of what it compared.
   const middle = (at: number) => at + Math.max(WINDOW, 4 / frequency(key)) / 2;
   const cents = (time: number) => {

@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest';
+import { FIRST_MIX, renderOffline, type Level, type Mix, type Tone } from '../../src/audio/index.ts';
+import { createMixer } from '../../src/audio/mixer/index.ts';
+import { beats, bpm, PARTS, ticks, type NoteEvent, type Part } from '../../src/engine/index.ts';
+import { brightness, cut, decibels, peak, rms } from '../helpers/listening.ts';
+import { note, sourceOf } from '../helpers/music.ts';
+import { drones } from '../helpers/sounds.ts';
+
+const full: Level = { level: 1, mute: false, pan: 0 };
+const mixOf = (levels: Partial<Record<Part, Partial<Level>>>): Mix => {
+  const of = (part: Part) => ({ ...full, ...levels[part] });
+  return { comp: of('comp'), bass: of('bass'), drums: of('drums'), click: of('click') };
+};
+
+function render(list: readonly NoteEvent[], mix: Mix, tone?: Tone) {
+  return renderOffline(sourceOf(list), {
+    from: ticks(0),
+    to: beats(2),
+    tempo: bpm(120),
+    tail: 0,
+    mix,
+    sounds: drones(48000),
+    ...(tone && { tone }),
+  });
+}
+
+const long = (part: Part) => note(part, 76, 127, 0, 8);
+
+describe('the mixer', () => {
+  it('mutes a part and leaves the others alone', async () => {
+    for (const part of PARTS) {
+      const muted = mixOf({ [part]: { mute: true } });
+      expect(decibels(peak(await render([long(part)], muted))), part).toBeLessThan(-120);
+      const other = part === 'click' ? 'bass' : 'click';
+      expect(decibels(peak(await render([long(part), long(other)], muted))), part).toBeGreaterThan(-30);
+    }
+  });
+
+  it('lets only solo parts be heard while there are any, unless they are muted', async () => {
+    const solo = mixOf({ bass: { solo: true } });
+    expect(decibels(peak(await render([long('click')], solo)))).toBeLessThan(-120);
+    expect(decibels(peak(await render([long('bass')], solo)))).toBeGreaterThan(-30);
+    const both = mixOf({ bass: { solo: true, mute: true } });
+    expect(decibels(peak(await render([long('bass')], both)))).toBeLessThan(-120);
+  });
+
+  it('is silent at level 0, full at 1, a quarter of the gain at half way', async () => {
+    const at = async (level: number) => rms(await render([long('click')], mixOf({ click: { level } })));
+    const whole = await at(1);
+    expect(decibels(await at(0))).toBeLessThan(-120);
+    expect(decibels((await at(0.5)) / whole)).toBeCloseTo(decibels(0.25), 1);
+  });
+
+  it('puts a part to the left or the right', async () => {
+    const sound = await render([long('click')], mixOf({ click: { pan: -1 } }));
+    const side = (channel: number) => Math.max(...cut(sound, 0, 1, channel));
+    expect(decibels(side(0))).toBeGreaterThan(-30);
+    expect(decibels(side(1))).toBeLessThan(-100);
+  });
+
+  it('tilts the whole band with its shelves, and level shelves change nothing', async () => {
+    const list = [note('click', 76, 127, 0, 8)];
+    const level = async (tone?: Tone) => decibels(rms(await render(list, mixOf({}), tone), 0.2, 1));
+    const plain = await level();
+    expect(await level({ low: 0, high: 0 })).toBeCloseTo(plain, 3);
+    expect(await level({ low: 0, high: -9 })).toBeCloseTo(plain, 0);
+    const hats = { from: ticks(0), to: beats(2), tempo: bpm(120), tail: 0, mix: FIRST_MIX };
+    const bright = async (tone?: Tone) => {
+      const sound = await renderOffline(
+        sourceOf([note('bass', 40, 127, 0, 2), note('drums', 51, 90, 0, 1)]),
+        {
+          ...hats,
+          ...(tone && { tone }),
+        },
+      );
+      return brightness(cut(sound, 0.1, 1), 48000);
+    };
+    expect(await bright({ low: 0, high: 6 })).toBeGreaterThan(1.2 * (await bright()));
+    expect(await bright({ low: 6, high: 0 })).toBeLessThan(0.8 * (await bright()));
+  });
+
+  it('moves a fader without a click', async () => {
+    const context = new OfflineAudioContext(2, 48000, 48000);
+    const mixer = await createMixer(context, mixOf({}));
+    mixer.open(0);
+    const tone = new OscillatorNode(context, { frequency: 50 });
+    tone.connect(new GainNode(context, { gain: 0.3 })).connect(mixer.input('click'));
+    tone.start();
+    void context.suspend(0.5).then(() => {
+      mixer.setMix(mixOf({ click: { mute: true } }));
+      void context.resume();
+    });
+    const sound = (await context.startRendering()).getChannelData(0);
+    let step = 0;
+    for (let i = 1; i < sound.length; i++) step = Math.max(step, Math.abs(sound[i]! - sound[i - 1]!));
+    // A 50 Hz tone at 0.3 moves by 0.002 a frame; a cut would move by up to 0.3.
+    expect(step).toBeLessThan(0.02);
+    expect(Math.max(...sound.slice(36000))).toBeLessThan(1e-5);
+  });
+});

@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest';
+import { FIRST_MIX, renderOffline, type Mix } from '../../src/audio/index.ts';
+import { beats, bpm, PPQ, ticks, type NoteEvent } from '../../src/engine/index.ts';
+import { cut, decibels, difference, onsets, peak, rms } from '../helpers/listening.ts';
+import { loopOf, note, sourceOf, TRIO } from '../helpers/music.ts';
+import { impulses } from '../helpers/sounds.ts';
+
+const DRY: Mix = {
+  comp: { level: 1, mute: false, pan: 0 },
+  bass: { level: 1, mute: false, pan: 0 },
+  drums: { level: 1, mute: false, pan: 0 },
+  click: { level: 1, mute: false, pan: 0 },
+};
+
+describe('a rendered chorus', () => {
+  it.each([
+    [44100, 137],
+    [48000, 60],
+    [48000, 233],
+    [96000, 391],
+  ])('has each onset within one frame of its place in the note list (%i Hz, %i bpm)', async (rate, tempo) => {
+    // Swung and dotted places that fall between frames; the click goes past the room.
+    const places = Array.from({ length: 96 }, (_, i) => i * 1.37 + (i % 3) / 7);
+    const list = places.map((at) => note('click', 76, 127, at, 0.1));
+    const sound = await renderOffline(sourceOf(list), {
+      from: ticks(0),
+      to: beats(140),
+      tempo: bpm(tempo),
+      sampleRate: rate,
+      mix: DRY,
+      sounds: impulses(rate),
+    });
+    const found = onsets(sound.getChannelData(0), 20, 1e-3);
+    expect(found).toHaveLength(list.length);
+    list.forEach(({ at }, i) => {
+      const wanted = (at / PPQ) * (60 / tempo) * rate;
+      expect(Math.abs(found[i]! - wanted), `note ${i}`).toBeLessThanOrEqual(1);
+    });
+  });
+
+  it('has each onset of sampled bass within one frame, told from the silence between', async () => {
+    const list: NoteEvent[] = [28, 36, 41, 47, 52].map((key, i) => note('bass', key, 100, 1.31 + 4 * i, 1));
+    const sound = await renderOffline(sourceOf(list), {
+      from: ticks(0),
+      to: beats(22),
+      tempo: bpm(97),
+      sampleRate: 48000,
+      mix: DRY,
+    });
+    list.forEach(({ at }) => {
+      const wanted = (at / PPQ) * (60 / 97);
+      // The room is 60 dB down after half a second and gone, to the bit, after one.
+      expect(peak(sound, wanted - 0.1, wanted - 1 / 48000)).toBeLessThan(1e-5);
+      const first = cut(sound, wanted - 0.1, wanted + 0.1).findIndex((x) => Math.abs(x) > 2e-5);
+      expect(Math.abs(first - 4800)).toBeLessThanOrEqual(1);
+    });
+  });
+
+  it('is the same every time, but for the order in which the browser adds up', async () => {
+    const options = { from: ticks(0), to: beats(16), tempo: bpm(150) };
+    const [a, b] = await Promise.all([1, 2].map(() => renderOffline(loopOf(TRIO, 8), options)));
+    for (const channel of [0, 1]) {
+      const [one, other] = [a!.getChannelData(channel), b!.getChannelData(channel)];
+      expect(decibels(difference(one, other))).toBeLessThan(-110);
+    }
+  });
+
+  it('begins at any tick with that tick at frame 0, the count-in too', async () => {
+    const list = [note('click', 76, 127, -2, 0.1), note('click', 76, 127, 0, 0.1)];
+    const options = { from: beats(-2), to: beats(1), tempo: bpm(120), mix: DRY, sounds: impulses(48000) };
+    const sound = await renderOffline(sourceOf(list), options);
+    expect(onsets(sound.getChannelData(0), 20, 1e-3)).toEqual([0, 48000]);
+  });
+
+  it('is no louder at its start than later on', async () => {
+    const options = { from: ticks(0), to: beats(64), tempo: bpm(120), tail: 0 };
+    const sound = await renderOffline(loopOf(TRIO, 8), options);
+    const rounds = [0, 1, 2, 3, 4, 5, 6, 7].map((round) => 4 * round);
+    const [first, ...later] = rounds.map((at) => rms(sound, at, at + 4));
+    expect(decibels(first! / Math.max(...later))).toBeLessThan(0.2);
+    const [start, ...after] = rounds.map((at) => peak(sound, at, at + 0.5));
+    expect(decibels(start! / Math.max(...after))).toBeLessThan(1);
+  });
+
+  it('says how far it has come, up to all of it', async () => {
+    const shares: number[] = [];
+    const options = {
+      from: ticks(0),
+      to: beats(16),
+      tempo: bpm(120),
+      onProgress: (s: number) => shares.push(s),
+    };
+    await renderOffline(sourceOf([]), options);
+    expect(shares.at(-1)).toBe(1);
+    expect(shares).toEqual(shares.toSorted((a, b) => a - b));
+    expect(shares.length).toBeGreaterThan(5);
+  });
+
+  it('refuses an end before its beginning and quotes both', async () => {
+    const options = { from: beats(4), to: beats(4), tempo: bpm(120) };
+    await expect(renderOffline(sourceOf([]), options)).rejects.toThrow(/80640.*80640/);
+  });
+});
+
+describe('who ends whom', () => {
+  const render = (list: readonly NoteEvent[], length: number) =>
+    renderOffline(sourceOf(list), {
+      from: ticks(0),
+      to: beats(length),
+      tempo: bpm(60),
+      tail: 0,
+      mix: FIRST_MIX,
+    });
+
+  it('an open hi-hat is shut by the pedal and by a closed stroke, but not by the ride', async () => {
+    const open = note('drums', 46, 110, 0, 1);
+    const after = async (...list: NoteEvent[]) => decibels(rms(await render([open, ...list], 2), 1, 1.5));
+    const ringing = await after();
+    // The closing stroke is soft and over within a quarter of a second.
+    expect(await after(note('drums', 44, 20, 0.4, 0.2))).toBeLessThan(ringing - 20);
+    expect(await after(note('drums', 42, 20, 0.4, 0.2))).toBeLessThan(ringing - 20);
+    expect(await after(note('drums', 51, 1, 0.4, 0.2))).toBeGreaterThan(ringing - 1);
+  });
+
+  it('a bass note ends as the next begins, however long it was written', async () => {
+    const long = note('bass', 40, 100, 0, 4);
+    const level = async (...list: NoteEvent[]) => decibels(rms(await render([long, ...list], 3), 1.3, 2));
+    const ringing = await level();
+    expect(await level(note('bass', 52, 1, 1, 0.2))).toBeLessThan(ringing - 25);
+  });
+
+  it('a chord rings on under another, but a key struck again is one key', async () => {
+    const long = note('comp', 60, 100, 0, 4);
+    const level = async (...list: NoteEvent[]) => decibels(rms(await render([long, ...list], 3), 1.5, 2));
+    const ringing = await level();
+    expect(await level(note('comp', 67, 1, 1, 0.2))).toBeGreaterThan(ringing - 0.5);
+    expect(await level(note('comp', 60, 1, 1, 0.2))).toBeLessThan(ringing - 25);
+  });
+});
