@@ -1,9 +1,9 @@
 import { fail, ok, type Result } from '../../units/index.ts';
-import { assemble, type Assembled } from './assemble.ts';
+import { assemble } from './assemble.ts';
 import { degreesOf } from '../degrees.ts';
 import { LONGEST_SYMBOL } from './data.ts';
 import { nearestSymbol } from './remedy.ts';
-import type { Flaw, Parts } from './parts.ts';
+import type { Flaw } from './parts.ts';
 import { scanSymbol } from './scan.ts';
 import type { Chord, ChordProblem } from '../types.ts';
 
@@ -23,22 +23,21 @@ export function readChord(text: string): Result<Chord, ChordProblem> {
     return fail({ from: 0, to: text.length, message, remedy: null });
   }
   const symbol = text.trim();
-  const read = readParts(symbol);
-  if ('message' in read) {
-    const near = nearestSymbol(symbol, read, (candidate) => !('message' in readParts(candidate)));
-    const lead = text.indexOf(symbol);
-    const remedy = near && `did you mean ${near}?`;
-    return fail({ from: lead + read.from, to: lead + read.to, message: read.message, remedy });
-  }
-  const { root, bass, altered } = read.parts;
-  return ok({ text, root, bass, family: read.family, degrees: degreesOf(read.degrees), altered });
+  const chord = chordOf(symbol, text);
+  if (!('message' in chord)) return ok(chord);
+  const near = nearestSymbol(symbol, chord, (candidate) => !('message' in chordOf(candidate, candidate)));
+  const lead = text.indexOf(symbol);
+  const remedy = near && `did you mean ${near}?`;
+  return fail({ from: lead + chord.from, to: lead + chord.to, message: chord.message, remedy });
 }
 
-function readParts(symbol: string): Flaw | (Assembled & { readonly parts: Parts }) {
+function chordOf(symbol: string, text: string): Chord | Flaw {
   const parts = scanSymbol(symbol);
   if ('message' in parts) return parts;
   const assembled = assemble(parts);
-  return 'message' in assembled ? assembled : { ...assembled, parts };
+  if ('message' in assembled) return assembled;
+  const { root, bass, altered } = parts;
+  return { text, root, bass, family: assembled.family, degrees: degreesOf(assembled.degrees), altered };
 }
 
 /** True for the signs that tell the band to play no chord: `N.C.`, `NC`, `no chord`. */
