@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { readChart } from '../../src/engine/chart/index.ts';
 
 const SYMBOLS = ['C', 'G7', 'F#m7b5', 'Bb13/D', 'C7(b9, #11)', 'Cm (maj7)', 'E♭△', 'Db7alt', 'Am7', 'G7sus'];
 
@@ -58,4 +59,5 @@ const anyLine = fc.constantFrom(
 /** A chart as somebody types it, with all that stands on a lead sheet. At least one bar. */
 export const anyChartText = fc
   .array(fc.tuple(anyHead, anyBar, anyEnd, anyLine), { minLength: 1, maxLength: 8 })
-  .map((bars) => `| ${bars.map((bar) => bar.filter(Boolean).join(' ')).join(' ')}`);
+  .map((bars) => `| ${bars.map((bar) => bar.filter(Boolean).join(' ')).join(' ')}`)
+  .filter((text) => readChart(text).bars.length > 0);

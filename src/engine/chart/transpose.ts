@@ -8,6 +8,7 @@ import {
   type Interval,
   type NoteName,
 } from '../harmony/index.ts';
+import { LIMITS, STRAY } from './data.ts';
 import { rawBars } from './items.ts';
 import type { Chart } from './types.ts';
 
@@ -68,6 +69,7 @@ export function transposeChartText(
 }
 
 function chordOf(symbol: string): Chord | null {
+  if (STRAY.has(symbol) || symbol.length > LIMITS.symbol) return null;
   const read = readChord(symbol);
   return read.ok ? read.value : null;
 }
