@@ -26,7 +26,7 @@ export function chordPitchClasses(chord: Chord): readonly number[] {
 }
 
 const THIRDS: readonly Degree[] = ['3', 'b3', '4', '2'];
-const COLOURS: readonly Degree[] = ['b7', '7', 'bb7', '6', '13', '5', 'b5', '#5'];
+const COLOURS: readonly Degree[] = ['bb7', 'b7', '7', '6', '13', '5', 'b5', '#5'];
 
 /**
  * The two degrees that tell a chord from any other on its root, the third first: 3 and 7, 4 and 7 when

@@ -2,7 +2,7 @@ export * from './types.ts';
 export * from './changes.ts';
 export { makeChord } from './symbol/make.ts';
 export { CHORD_STYLES, printChord, type ChordStyle } from './symbol/print.ts';
-export { intervalBetween, intervalOf, transposeChord } from './transpose.ts';
+export { intervalOf, transposeChord } from './transpose.ts';
 export { readHarmony, writeHarmony, type Harmony, type HarmonyDegree } from './musicxml/convert.ts';
 export { readChord, isNoChord } from './symbol/read.ts';
 export { chordBass, chordPitchClasses, guideTones, hasDegree, isDominant, roleOf } from './chord.ts';
@@ -11,7 +11,7 @@ export {
   commonName,
   degreeInterval,
   degreeSemitones,
-  mod,
+  intervalBetween,
   pitchClass,
   plainName,
   prettyDegree,

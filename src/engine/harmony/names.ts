@@ -93,6 +93,15 @@ export function transposeName(name: NoteName, { letters, semitones }: Interval):
   return nameOf({ letter, alter: NATURALS[from.letter]! + from.alter + semitones - natural });
 }
 
+/** The interval from one note name up to another, less than an octave of letters. */
+export function intervalBetween(from: NoteName, to: NoteName): Interval {
+  const low = spellingOf(from);
+  const high = spellingOf(to);
+  const octave = high.letter < low.letter ? 12 : 0;
+  const semitones = NATURALS[high.letter]! + high.alter + octave - NATURALS[low.letter]! - low.alter;
+  return { letters: mod(high.letter - low.letter, 7), semitones };
+}
+
 /** The note of `degree` over `root`: the letter agrees with the degree's number. "b9" over "Db" is "Ebb". */
 export function spell(root: NoteName, degree: Degree): NoteName {
   return transposeName(root, degreeInterval(degree));
@@ -129,4 +138,6 @@ export const prettyDegree = (degree: Degree): string => withSigns(degree);
 
 /** Any label with its note names and degrees in real accidental signs: "Db lydian b7" is "D♭ lydian ♭7". */
 export const prettyText = (label: string): string =>
-  label.replace(/\b([A-G])(bb|##|b|#)(?![a-z])|(^|[^A-Za-z])(bb|b|#)(?=\d)/g, (whole) => withSigns(whole));
+  label.replace(/\b([A-G])(bb|##|b|#)(?![a-z])|(^|[^A-Za-z])(bb|b|#)(?=\d|[IV]|[iv]+(?![a-z]))/g, (whole) =>
+    withSigns(whole),
+  );

@@ -1,15 +1,5 @@
-import { commonName, mod, pitchClass, plainName, transposeName, type Interval } from './names.ts';
+import { commonName, intervalBetween, pitchClass, plainName, transposeName, type Interval } from './names.ts';
 import type { Chord, NoteName } from './types.ts';
-
-/** The interval from one note name up to another, within an octave. */
-export function intervalBetween(from: NoteName, to: NoteName): Interval {
-  const letters = mod(to.charCodeAt(0) - from.charCodeAt(0), 7);
-  const span = mod(pitchClass(to) - pitchClass(from), 12);
-  return {
-    letters,
-    semitones: letters === 0 && span > 6 ? span - 12 : letters === 6 && span < 6 ? span + 12 : span,
-  };
-}
 
 /**
  * A chord moved by an interval (both its root and its bass), the way it was typed kept. Roots that would

@@ -132,6 +132,8 @@ export const COSTS = Object.freeze({
   extended: 0.7,
   /** The same to a degree borrowed from the other mode. */
   remote: 0.9,
+  /** A whole cadence, ii V I, speaks for its key. */
+  cadence: -0.8,
   /** A dominant whose target does not come. */
   unresolved: 0.6,
   /** A plain triad in a dominant's place. */

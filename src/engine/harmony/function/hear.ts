@@ -79,8 +79,18 @@ const onDegree: Listen = (stretches, index, key) => {
   if (fit.role !== 'dominant') return { ...fit, target: null, evaded: false };
   const coming = arrives(stretches, index, key.tonic);
   const wrong = mode !== null && mode !== key.mode ? COSTS.wrongMode : 0;
-  return { ...fit, cost: fit.cost + wrong + COMING[coming], target: key.tonic, evaded: coming === 'never' };
+  const cadence = coming === 'next' && preparedBySecond(stretches, index, key) ? COSTS.cadence : 0;
+  const cost = fit.cost + wrong + COMING[coming] + cadence;
+  return { ...fit, cost, target: key.tonic, evaded: coming === 'never' };
 };
+
+/** True for a dominant that its own ii comes before. */
+function preparedBySecond(stretches: readonly Stretch[], index: number, key: KeyState): boolean {
+  const before = neighbour(stretches, index, -1);
+  return (
+    before !== null && above(before.root, key) === 2 && (before.kind === 'min' || before.kind === 'hdim')
+  );
+}
 
 const isDominantOf = (stretch: Stretch | null, target: number): boolean =>
   stretch?.kind === 'dom' && fallsTo(stretch.root, 7) === target;
@@ -127,6 +137,7 @@ const asApplied: Listen = (stretches, index, key) => {
 const asBackdoor: Listen = (stretches, index, key) => {
   const { root, kind } = stretches[index]!;
   if (kind !== 'dom' || key.mode !== 'major' || above(root, key) !== 10) return null;
+  if (neighbour(stretches, index, 1)?.root === fallsTo(root, 7)) return null;
   const before = neighbour(stretches, index, -1);
   const prepared = before !== null && before.root === mod(root + 7, 12) && before.kind !== 'dom';
   const coming = arrives(stretches, index, key.tonic);

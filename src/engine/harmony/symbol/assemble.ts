@@ -90,7 +90,7 @@ function assembleAltered(parts: Parts): Assembled | Flaw {
 function assemblePower(parts: Parts): Assembled | Flaw {
   const { quality, augmented, suspended, four, typed, seventh, sizeAt } = parts;
   if (quality === 'plain' && !augmented && !suspended && !four && seventh === 'none') {
-    if ((typed & (ALTERED_FIFTHS | MAJOR_THIRD)) === 0) {
+    if ((typed & (ALTERED_FIFTHS | MAJOR_THIRD | FLAT_THIRTEENTH)) === 0) {
       const degrees = ROOT | FIFTH | typed;
       return findClash(parts, degrees) ?? { degrees, family: 'power' };
     }

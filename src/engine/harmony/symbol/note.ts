@@ -10,6 +10,7 @@ const isLetter = (code: number): boolean => code >= 65 && code <= 71;
 export function readRoot(scan: Scan): Flaw | null {
   skipSpace(scan);
   const { at, text, parts } = scan;
+  if (at >= parts.end) return flaw(0, text.length, 'there is no chord symbol here');
   if (!isLetter(text.charCodeAt(at))) {
     if (/^n\.? ?c\.?$/i.test(text.slice(at, parts.end))) {
       return flaw(at, parts.end, 'N.C. says that no chord is played');

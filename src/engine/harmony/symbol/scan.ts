@@ -7,7 +7,8 @@ import { readWord, setAugmented, setQuality } from './word.ts';
 /** Reads the parts of a symbol from left to right. Never throws. */
 export function scanSymbol(typed: string): Parts | Flaw {
   const scan = beginScan(withAsciiSigns(typed));
-  return unwrap(scan) ?? readRoot(scan) ?? readSuffix(scan) ?? scan.parts;
+  unwrap(scan);
+  return readRoot(scan) ?? readSuffix(scan) ?? scan.parts;
 }
 
 /** The text with every sign that has an ASCII equivalent replaced, place for place. */
@@ -19,14 +20,12 @@ function withAsciiSigns(text: string): string {
 }
 
 /** Takes one pair of brackets off that stands around the whole. */
-function unwrap(scan: Scan): Flaw | null {
+function unwrap(scan: Scan): void {
   const { parts, text } = scan;
   const pair = text.charAt(0) + text.charAt(parts.end - 1);
-  if (pair === '()' || pair === '[]') {
-    scan.at++;
-    parts.end--;
-  }
-  return scan.at < parts.end ? null : flaw(0, text.length, 'there is no chord symbol here');
+  if (pair !== '()' && pair !== '[]') return;
+  scan.at++;
+  parts.end--;
 }
 
 function readSuffix(scan: Scan): Flaw | null {
