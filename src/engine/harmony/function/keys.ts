@@ -4,7 +4,7 @@ import type { NoteName } from '../types.ts';
 import { stretchesOf, type Stretch } from './chords.ts';
 import { COSTS } from './data.ts';
 import type { Hearing, KeyState } from './hear.ts';
-import { hearAll, KEYS, shortestPath } from './path.ts';
+import { hearAll, KEYS, keysFrom, shortestPath } from './path.ts';
 import { tell } from './tell.ts';
 import type { FunctionReading, Key } from './types.ts';
 
@@ -41,7 +41,7 @@ export function homeKey(changes: Changes): Key {
   const heard = hearAll(stretches);
   let best = 0;
   let least = Infinity;
-  for (const index of KEYS.keys()) {
+  for (const index of keysFrom(stretches[0]!.root)) {
     const cost = shortestPath(heard, index).cost - COSTS.tonicEnd * restingEnds(heard, stretches, index);
     if (cost < least) [best, least] = [index, cost];
   }

@@ -10,6 +10,13 @@ export const KEYS: readonly KeyState[] = Object.freeze(
   ),
 );
 
+/**
+ * The indices of the keys, counted up from a tonic: ties fall alike in every transposition.
+ * @param tonic a pitch class
+ */
+export const keysFrom = (tonic: number): readonly number[] =>
+  [0, 12].flatMap((mode) => Array.from({ length: 12 }, (_, step) => ((tonic + step) % 12) + mode));
+
 /** A way through the chart: one key for each stretch, and what it costs in all. */
 export interface Path {
   readonly cost: number;
@@ -37,6 +44,7 @@ function changeCost(from: KeyState, to: KeyState): number {
 export function shortestPath(heard: readonly (readonly Hearing[])[], home: number): Path {
   if (heard.length === 0) return { cost: 0, keys: [] };
   const away = (key: number, cost: number): number => (key === home ? 0 : cost);
+  const order = keysFrom(home % 12);
   let costs = KEYS.map((_, key) => heard[0]![key]!.cost + away(key, COSTS.away + COSTS.end));
   const cameFrom: number[][] = [];
   for (const hearings of heard.slice(1)) {
@@ -44,8 +52,8 @@ export function shortestPath(heard: readonly (readonly Hearing[])[], home: numbe
     const next = KEYS.map((_, key) => {
       let best = key;
       let least = Infinity;
-      for (const [before, cost] of costs.entries()) {
-        const total = cost + CHANGES[before]![key]!;
+      for (const before of order) {
+        const total = costs[before]! + CHANGES[before]![key]!;
         if (total < least || (total === least && before === key)) {
           least = total;
           best = before;
@@ -58,7 +66,7 @@ export function shortestPath(heard: readonly (readonly Hearing[])[], home: numbe
     costs = next;
   }
   let last = home;
-  for (const key of costs.keys()) {
+  for (const key of order) {
     if (costs[key]! + away(key, COSTS.end) < costs[last]! + away(last, COSTS.end)) last = key;
   }
   const keys = [last];
