@@ -112,9 +112,11 @@ const pcOf = (root: string, degree: Degree) => (pitchClass(root) + degreeSemiton
 /** Few enough candidates for every path to be tried. */
 const NARROW = { low: 50, high: 74 };
 
+const FEW = ['Dm7', 'G7', 'G7alt', 'C6', 'C7b9#9b13'] as const;
+
 const anyWeight = fc.constantFrom(1, 1, 0.5, 0);
 const anyAttack = fc.record({
-  chord: fc.constantFrom('Dm7', 'G7', 'G7alt', 'C6', 'Cmaj7', 'C7b9#9b13', 'F7', 'Bm7b5').map(chord),
+  chord: fc.constantFrom(...FEW).map(chord),
   weight: anyWeight,
 });
 
@@ -133,7 +135,7 @@ const anyLine = fc
   .filter((line) => line.length <= 4);
 
 const anyFrom = fc.option(
-  fc.tuple(fc.constantFrom('Am7', 'G7alt', 'Dm7', 'C7b9#9b13'), fc.nat()).map(([symbol, pick]) => {
+  fc.tuple(fc.constantFrom(...FEW), fc.nat()).map(([symbol, pick]) => {
     const all = candidates(chord(symbol), { style: 'rootless', range: NARROW });
     return all[pick % all.length]!;
   }),
@@ -181,9 +183,9 @@ describe('leading', () => {
         tried++;
         expect(pathCost(line, leadVoicings(line, options), options)).toBeCloseTo(least, 6);
       }),
-      { numRuns: 120 },
+      { numRuns: 300 },
     );
-    expect(tried).toBeGreaterThanOrEqual(120);
+    expect(tried).toBeGreaterThanOrEqual(300);
   });
 
   it('gives the same voicings for the same attacks, settings and seed', () => {

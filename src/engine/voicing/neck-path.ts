@@ -49,7 +49,7 @@ function handy(chord: Chord, neck: GripOptions, tensions: readonly Degree[] | un
 }
 
 /** One grip of each list, so that effort and travel over all of them are least (Viterbi). */
-function handsOver(lists: readonly (readonly Grip[])[], from: Grip | null): readonly Grip[] {
+export function handsOver(lists: readonly (readonly Grip[])[], from: Grip | null): readonly Grip[] {
   interface Way {
     readonly grip: Grip;
     readonly cost: number;
@@ -73,7 +73,7 @@ const cheapest = <T extends { readonly cost: number }>(ways: readonly T[]): T | 
   ways.reduce<T | null>((best, way) => (best === null || way.cost < best.cost ? way : best), null);
 
 /** How far the hand goes: frets along the neck, and the strings it leaves or takes up. */
-function travel(from: Grip, to: Grip): number {
+export function travel(from: Grip, to: Grip): number {
   const strings = new Set(from.notes.map(({ string }) => string));
   const taken = to.notes.filter(({ string }) => !strings.has(string)).length;
   return SHIFT * Math.abs(from.position - to.position) + STRING_CHANGE * taken;
