@@ -12,6 +12,7 @@ import {
   writtenOut,
 } from './content.ts';
 import { rawBars } from './items.ts';
+import { holdsBefore } from './raw-bar.ts';
 import type { Chart } from './types.ts';
 
 // Each edit returns the chart's text with one thing changed and everything else as it was typed. What a
@@ -28,7 +29,7 @@ export function replaceSlot(chart: Chart, bar: number, slot: number, symbol: str
   const typed = symbol.trim() || 'N.C.';
   if (symbol.trim() === '' && slots.length > 1) return withoutSlot(chart, bar, slot);
   if (simile > 0) return replaceSlot(writtenOut(chart, bar), bar, slot, typed);
-  const heads = rawBars(chart)[bar]!.items.filter(({ kind }, index) => index === 0 || !HELD.includes(kind));
+  const heads = rawBars(chart)[bar]!.items.filter((item, index) => index === 0 || !holdsBefore(item));
   const item = heads[slot];
   if (!item) return replaced(chart.text, start, start, typed);
   // A chord that was held by slashes takes the place of the first of them.
@@ -36,8 +37,6 @@ export function replaceSlot(chart: Chart, bar: number, slot: number, symbol: str
   const gap = chart.text[end] === '/' ? ' ' : '';
   return chart.text.slice(0, item.from) + typed + gap + chart.text.slice(end);
 }
-
-const HELD: readonly string[] = ['hold', 'simile', 'double-simile'];
 
 function withoutSlot(chart: Chart, bar: number, slot: number): string {
   const units = unitsOf(chart, barAt(chart, bar));

@@ -1,5 +1,6 @@
-import { groupBars, type RawBar } from './bars.ts';
+import { groupBars } from './bars.ts';
 import { SILENT } from './problems.ts';
+import type { RawBar } from './raw-bar.ts';
 import { tokenize } from './tokens.ts';
 import type { Chart } from './types.ts';
 

@@ -1,7 +1,7 @@
 import { metreName } from '../units/index.ts';
 import { SIGNS } from './data.ts';
-import type { RawBar } from './bars.ts';
 import { rawBars } from './items.ts';
+import type { RawBar } from './raw-bar.ts';
 import type { Bar, Chart } from './types.ts';
 
 /** Bars in a line. Our choice, as most lead sheets have it. */

@@ -1,7 +1,8 @@
 import { barLength, COMMON_TIME, type Metre } from '../units/index.ts';
-import { groupBars, type RawBar } from './bars.ts';
+import { groupBars } from './bars.ts';
 import { LIMITS, METRE_UNITS } from './data.ts';
 import { quote, reporter, type Reporter } from './problems.ts';
+import type { RawBar, ReadBar } from './raw-bar.ts';
 import { reportStructure } from './roadmap.ts';
 import { readStructure, type Structure } from './structure.ts';
 import { emptySlots, simileSlots, symbolReader, writtenSlots } from './slots.ts';
@@ -38,12 +39,6 @@ function withEndingTimes(bars: readonly Bar[], { stretches }: Structure): readon
   for (const { endings, times } of stretches)
     for (const { to } of endings) if (bars[to]!.repeatEnd > 0) out[to] = { ...bars[to]!, repeatEnd: times };
   return out;
-}
-
-/** A bar with the tokens it came from. */
-export interface ReadBar {
-  readonly bar: Bar;
-  readonly raw: RawBar;
 }
 
 /** Which part of what its tokens say a bar takes: the first of two simile bars the head, the second the end. */

@@ -1,6 +1,6 @@
 import { SIGNS } from './data.ts';
 import type { Place, Reporter } from './problems.ts';
-import type { ReadBar } from './read.ts';
+import type { ReadBar } from './raw-bar.ts';
 import type { Structure, StructureIssue } from './structure.ts';
 import type { Sign } from './types.ts';
 
@@ -54,7 +54,7 @@ function reportIssue(issue: StructureIssue, bars: readonly ReadBar[], report: Re
       return report.error(
         raw.ending ?? raw,
         `No ending is written for the ${ordinal(issue.other)} time`,
-        `Number the endings without a gap, e.g. 1. and 2., or 1,2. and 3.`,
+        'The first ending is played then. Number the endings without a gap, e.g. 1. and 2.',
       );
   }
 }

@@ -1,7 +1,7 @@
 import { readChord, type Chord, type ChordProblem } from '../harmony/index.ts';
 import { barLength, beatsInBar, PPQ, ticks, type Metre, type Result, type Ticks } from '../units/index.ts';
-import type { Item, RawBar } from './bars.ts';
 import { LIMITS, STRAY } from './data.ts';
+import { holdsBefore, type Item, type RawBar } from './raw-bar.ts';
 import { quote, type Place, type Reporter } from './problems.ts';
 import type { Bar, Slot } from './types.ts';
 
@@ -90,7 +90,7 @@ export function writtenSlots(
     const last = item === items.at(-1);
     const end = last ? length : ticks(Math.floor((weight * length) / shares));
     const previous = slots.at(-1);
-    const held = item.kind === 'hold' || item.kind.endsWith('simile');
+    const held = holdsBefore(item);
     if (held && previous) slots[slots.length - 1] = { ...previous, length: ticks(end - previous.at) };
     else
       slots.push({

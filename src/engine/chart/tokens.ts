@@ -52,7 +52,7 @@ const RULES: readonly Rule[] = [
     read: ([, text = '', end], from, to) => ({
       kind: 'note',
       text: text.trim(),
-      closed: end !== '',
+      closed: Boolean(end),
       from,
       to,
     }),

@@ -1,7 +1,7 @@
 import { ticks } from '../units/index.ts';
 import { LIMITS } from './data.ts';
 import { reporter } from './problems.ts';
-import { readStructure, type Stretch } from './structure.ts';
+import { readStructure, type Ending, type Stretch } from './structure.ts';
 import type { Bar, Chart, Form, FormBar, Sign } from './types.ts';
 
 /**
@@ -51,7 +51,7 @@ export function unfold(chart: Chart): Form {
     const group = endingAt.get(index);
     if (group) {
       const now = pass(group);
-      const wanted = group.endings.find((ending) => ending.passes.includes(now));
+      const wanted = endingFor(group, now);
       if (wanted?.from !== index) {
         index = wanted && wanted.from > index ? wanted.from : group.end + 1;
         enter(index, null);
@@ -106,6 +106,12 @@ export function unfold(chart: Chart): Form {
 }
 
 const JUMPS: readonly Sign[] = ['dc', 'ds', 'dc-al-fine', 'dc-al-coda', 'ds-al-fine', 'ds-al-coda'];
+
+/** The ending of a pass. One that is missing among them is the first ending; past the last there is none. */
+function endingFor(stretch: Stretch, pass: number): Ending | undefined {
+  const own = stretch.endings.find(({ passes }) => passes.includes(pass));
+  return own ?? (pass < lastPass(stretch) ? stretch.endings[0] : undefined);
+}
 
 const lastPass = ({ endings }: Stretch) =>
   endings.reduce((most, { passes }) => Math.max(most, passes.at(-1) ?? 0), 0);

@@ -1,29 +1,10 @@
-import type { Changes, PlayedBar, Span, TreatmentOrigin } from '../harmony/index.ts';
+import type { Changes, PlayedBar, Span } from '../harmony/index.ts';
 import { beatLength, ticks } from '../units/index.ts';
 import { applyTreatment, resolvedChord } from './apply.ts';
 import { firstDominant, type Dominant } from './dominants.ts';
 import { reasonFor } from './reason.ts';
 import { indexAt } from './slice.ts';
-import type { TreatmentKind } from './types.ts';
-
-/** A colour for a stretch of time, over whatever dominants lie there. */
-export interface Stroke {
-  readonly from: number;
-  readonly to: number;
-  readonly kind: TreatmentKind;
-  readonly origin: TreatmentOrigin;
-  /** Ends the sentence that explains it: "placed by hand". */
-  readonly cause: string;
-}
-
-/** A stroke cut to one dominant. */
-export interface Piece {
-  readonly from: number;
-  readonly to: number;
-  readonly stroke: Stroke;
-  /** True in the second half of `suspended-first`, where the third sounds. */
-  readonly resolved: boolean;
-}
+import type { Piece, Stroke } from './stroke.ts';
 
 /**
  * Lays strokes over the dominants of `changes`, each over those before it. Spans are split where a

@@ -1,8 +1,8 @@
 import type { Changes } from '../harmony/index.ts';
 import { beatLength } from '../units/index.ts';
 import { TREATMENTS } from './data.ts';
-import type { Piece } from './paint.ts';
 import { indexAt } from './slice.ts';
+import type { Piece } from './stroke.ts';
 
 /** One sentence for the player: "Altered on beats 3 and 4, placed by hand." */
 export function reasonFor(changes: Changes, { from, to, stroke, resolved }: Piece): string {

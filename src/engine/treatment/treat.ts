@@ -2,7 +2,8 @@ import { pitchClass, resolution, type Changes } from '../harmony/index.ts';
 import { randomFor } from '../units/index.ts';
 import { dominantsOf, type Dominant } from './dominants.ts';
 import { homeTonic } from './home.ts';
-import { paint, type Stroke } from './paint.ts';
+import { paint } from './paint.ts';
+import type { Stroke } from './stroke.ts';
 import type { PlacedTreatment, TreatmentRule, When } from './types.ts';
 
 /** The round that is treated, and the session's seed. */

@@ -41,8 +41,7 @@ describe('a form too long to play', () => {
   ])('%s ends at 4000 bars and says so', (_, text) => {
     const form = unfold(readChart(text));
     expect(form.bars).toHaveLength(4000);
-    expect(form.problems).toMatchObject([
-      { severity: 'error', message: expect.stringContaining('4000 bars') },
-    ]);
+    expect(form.problems.map(({ severity }) => severity)).toEqual(['error']);
+    expect(form.problems[0]!.message).toContain('4000 bars');
   });
 });

@@ -12,7 +12,8 @@ import {
   type TreatmentKind,
 } from '../../../src/engine/treatment/index.ts';
 import { beats, toQuarters } from '../../../src/engine/units/index.ts';
-import { changesOf, drawChanges, placed } from '../../helpers/changes.ts';
+import { changesOf } from '../../helpers/changes.ts';
+import { drawChanges, placed } from '../../helpers/treated.ts';
 
 const tap = (at: number, length: number, kind: TreatmentKind = 'altered'): Touch => ({
   at: beats(at),

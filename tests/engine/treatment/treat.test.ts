@@ -6,7 +6,8 @@ import {
   type TreatmentLayers,
 } from '../../../src/engine/treatment/index.ts';
 import { beats } from '../../../src/engine/units/index.ts';
-import { changesOf, drawChanges, placed, rule } from '../../helpers/changes.ts';
+import { changesOf } from '../../helpers/changes.ts';
+import { drawChanges, placed, rule } from '../../helpers/treated.ts';
 
 const FIRST = { round: 0, seed: 1 };
 const treated = (text: string, layers: Partial<TreatmentLayers>, round = 0) =>
