@@ -1,4 +1,6 @@
 import { PPQ, midi, randomFor, ticks, velocity, type NoteEvent } from '../units/index.ts';
+import { bassFigure } from './bass-rhythm.ts';
+import { answering, liveliness, shareOf } from './dialogue.ts';
 import { fillsOf, sectionsOf, SHORT_ROUND, type Fill } from './fills.ts';
 import type { Feel, Voice } from './feel.ts';
 import { feelCalled } from './feels.ts';
@@ -15,9 +17,8 @@ import {
   type Chosen,
   type Stroke,
 } from './rhythm.ts';
-import { bassFigure } from './slots.ts';
 import { lateness, offbeatAt } from './swing.ts';
-import type { BandSettings, PartPlayer, RoundPlan } from './types.ts';
+import type { PartPlayer, RoundPlan } from './types.ts';
 
 /** How late a stroke may be, in seconds: the cymbal hardly, because everyone else is measured by it. Our choice. */
 const STICKS = 0.002;
@@ -110,17 +111,6 @@ function voiceIn(
   }));
 }
 
-/** How often comments are made, beside a feel's own rate: more as the band plays harder, less at speed. Our choice. */
-function liveliness({ intensity, density, tempo }: BandSettings): number {
-  return (0.35 + 0.8 * intensity + 0.3 * density) * Math.min(1, 220 / tempo);
-}
-
-/** The snare speaks in the holes the comping leaves; the bass drum goes with it. Our choice, as a trio talks. */
-function answering(strokes: readonly Stroke[], heard: ReadonlySet<number>, withIt: boolean): number {
-  const share = shareOf(strokes, heard);
-  return withIt ? 0.3 + 1.7 * share : 1.3 - share;
-}
-
 const LANDING: Chosen = {
   tile: { first: 0, size: 1 },
   cell: {
@@ -132,12 +122,6 @@ const LANDING: Chosen = {
     place: null,
   },
 };
-
-/** How many of the strokes fall together with those heard, 0 to 1. */
-function shareOf(strokes: readonly Stroke[], heard: ReadonlySet<number>): number {
-  const together = strokes.filter((stroke) => heard.has(stroke.nominal)).length;
-  return strokes.length === 0 ? 0 : together / strokes.length;
-}
 
 /** A new section is landed on: bass drum, and a crash where the band plays hard enough. */
 function landing(

@@ -1,20 +1,10 @@
 import type { Span } from '../harmony/index.ts';
 import { randomFor, type Ticks } from '../units/index.ts';
+import { bassRhythm, type BassStroke } from './bass-rhythm.ts';
 import type { Feel } from './feel.ts';
 import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
 import { strongPulses, type BarGrid } from './pulses.ts';
-import {
-  apart,
-  cellsFor,
-  figureRandom,
-  pickCell,
-  placeInPhrase,
-  startsOf,
-  strokesOf,
-  tilesOf,
-  type Stroke,
-} from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
 
 /**
@@ -58,7 +48,6 @@ export interface Slot {
   readonly invertible: boolean;
   readonly length: Hit['length'];
   readonly weight: Hit['weight'];
-  readonly figure: string;
 }
 
 /** Chance that a change may be taken on its third. Our choice, because a root in twenty may go for a smoother line. */
@@ -77,7 +66,7 @@ export function slotsOf(
   const { spans } = changes;
   const palettes = spans.map((span) => (span.chord === null ? null : paletteOf(span.chord)));
   const next = plan.next?.chord ? paletteOf(plan.next.chord) : null;
-  const strokes = strokesWithChanges(plan, grid, feel, offbeat);
+  const strokes = bassRhythm(plan, grid, feel, offbeat);
   const sounding = strokes.filter(({ span }) => palettes[span] != null);
   const inLine = (index: number, step: 1 | -1) => {
     for (let i = index + step; i >= 0 && i < sounding.length; i += step) {
@@ -125,7 +114,6 @@ export function slotsOf(
       invertible: mayInvert(spans, span, bar) && random.chance(INVERSION),
       length: stroke.hit.length,
       weight: stroke.hit.weight,
-      figure: stroke.cell.name,
     };
   });
 }
@@ -138,15 +126,8 @@ const ASKED: Readonly<Record<string, Purpose>> = {
   N: 'next',
 };
 
-interface Placed {
-  readonly stroke: Stroke;
-  readonly span: number;
-  /** The stroke begins its span. */
-  readonly begins: boolean;
-}
-
 /** Ghosts and octave drops are ornaments of the line, unless a chord begins with them. */
-const isOrnament = ({ stroke, begins }: Placed): boolean =>
+const isOrnament = ({ stroke, begins }: BassStroke): boolean =>
   !begins && (stroke.hit.what === 'X' || stroke.hit.what === 'O');
 
 /** A change may be taken on its third where the root is new, no bass is written and there is time to come to it. */
@@ -166,72 +147,11 @@ function isAlike(spans: readonly Span[], from: number, to: number): boolean {
   return true;
 }
 
-/** The bass is held while the chords above it change, or is no note of its chord. */
+/** The bass is held while the chords above it change. */
 function isPedal(spans: readonly Span[], index: number): boolean {
   const bass = spans[index]?.chord?.bass ?? null;
   if (bass === null) return false;
   return [spans[index - 1], spans[index + 1]].some(
     (other) => other?.chord?.bass === bass && other.chord.text !== spans[index]!.chord!.text,
   );
-}
-
-/** What the feel gives the bass to play in a bar, whatever the chords. */
-export function bassFigure(plan: RoundPlan, bar: BarGrid, feel: Feel, offbeat: number): readonly Stroke[] {
-  const { cells, hold } = feel.bass;
-  const random = figureRandom(plan, bar, 'bass', hold);
-  const place = placeInPhrase(bar, plan.changes.bars.length, plan.round);
-  const chosen = tilesOf(bar, cells).flatMap((tile) => {
-    const cell = pickCell(random, cellsFor(tile, cells, plan.settings, place));
-    return cell === null ? [] : [{ tile, cell }];
-  });
-  return strokesOf(bar, chosen, offbeat);
-}
-
-/** The feel's strokes, and one at every change that has none; a stroke hard upon a change off the beat falls away. */
-function strokesWithChanges(
-  plan: RoundPlan,
-  grid: readonly BarGrid[],
-  feel: Feel,
-  offbeat: number,
-): readonly Placed[] {
-  const { changes } = plan;
-  const strokes = grid.flatMap((bar) => bassFigure(plan, bar, feel, offbeat));
-  const sounding = startsOf(changes.spans, grid, offbeat);
-  const starts = new Map(changes.spans.map((span, index) => [sounding[index] as number, span.start]));
-  const begins = (stroke: Stroke) => starts.get(stroke.at) === stroke.nominal;
-  const taken = new Set(strokes.filter(begins).map((stroke) => stroke.nominal as number));
-  const added = changes.spans.flatMap((span, index) =>
-    span.chord === null || taken.has(span.start) ? [] : [onTheChange(span, sounding[index]!, grid)],
-  );
-  const offBeat = added.filter(({ bar, nominal }) =>
-    grid[bar]!.pulses.every((pulse) => pulse.at !== nominal),
-  );
-  const tooClose = (stroke: Stroke) =>
-    offBeat.some(({ nominal }) => {
-      const pulse = grid[stroke.bar]!.pulses[stroke.pulse]!;
-      return Math.abs(nominal - stroke.nominal) < CLOSE * pulse.length;
-    });
-  let span = 0;
-  const all = [...strokes.filter((stroke) => begins(stroke) || !tooClose(stroke)), ...added];
-  return apart(all, begins).map((stroke) => {
-    while (span + 1 < sounding.length && sounding[span + 1]! <= stroke.at) span++;
-    return { stroke, span, begins: changes.spans[span]!.start === stroke.nominal };
-  });
-}
-
-/** How near a change off the beat, in pulses, a stroke of the feel's falls away. Our choice: no bass player plays both. */
-const CLOSE = 0.36;
-
-function onTheChange(span: Span, at: Ticks, grid: readonly BarGrid[]): Stroke {
-  const { pulses } = grid[span.bar]!;
-  const pulse = pulses.findIndex((each) => span.start >= each.at && span.start < each.at + each.length);
-  const hit: Hit = { pulse: 0, place: '', length: 'plain', weight: 'plain', what: null };
-  return {
-    at,
-    nominal: span.start,
-    bar: span.bar,
-    pulse: Math.max(0, pulse),
-    hit,
-    cell: { name: 'on the change', hits: [], weight: 1, tempo: [0, 1000], intensity: [0, 1], place: null },
-  };
 }

@@ -26,6 +26,8 @@ export const walk: PartPlayer = (plan) => {
     })
     .filter(({ start }) => start >= from);
   const inLine = timed.filter(({ slot }) => !isOrnament(slot)).map(({ slot }) => slot);
+  // Where no note sounded before, the first one tells the harmony.
+  if (carry.bass === null && inLine[0]) inLine[0] = { ...inLine[0], purpose: 'ground', invertible: false };
   const line = lineOver(inLine, plan);
 
   let last: number | null = carry.bass;

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import {
   beats,
   bpm,
@@ -12,6 +12,9 @@ import {
 } from '../../../src/engine/index.ts';
 import { fits } from '../../../src/engine/band/fits.ts';
 import { carryOf, changesOf, FORMS, planOf, roundsOf, SILENCE, strokesIn } from './plans.ts';
+
+// Many seeds on a busy machine.
+vi.setConfig({ testTimeout: 60_000 });
 
 const chordOf = (note: NoteEvent): string => /of (\S+): /.exec(note.why)![1]!;
 const isPush = (note: NoteEvent): boolean => note.why.includes('pushed into the change');

@@ -1,8 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { bpm, drum, PPQ, swingRatioAt, type NoteEvent } from '../../../src/engine/index.ts';
+import {
+  bpm,
+  comp,
+  drum,
+  PPQ,
+  swingRatioAt,
+  walk,
+  type NoteEvent,
+  type PartPlayer,
+} from '../../../src/engine/index.ts';
 import { offbeatAt } from '../../../src/engine/band/swing.ts';
 import reference from '../../../shared/reference/swing-ratio.json' with { type: 'json' };
-import { byBar, planOf } from './plans.ts';
+import { byBar, FORMS, planOf } from './plans.ts';
 
 describe('the swing ratio', () => {
   it.each(reference.ratios)('at $tempo bpm is $ratio to one', ({ tempo, ratio }) => {
@@ -79,5 +88,36 @@ describe('the ride as played', () => {
     const spread = Math.max(...offbeats) - Math.min(...offbeats);
     expect(offbeats.length).toBeGreaterThan(3);
     expect(spread).toBeLessThan(0.01);
+  });
+});
+
+describe('the band together', () => {
+  it('shares its off-beats: chords and bass fall on them with the cymbal, a few milliseconds apart at most', () => {
+    for (const tempo of [90, 140, 200, 260]) {
+      const plan = planOf(FORMS['two-five-ones']!, { tempo: bpm(tempo) });
+      const offbeat = offbeatAt('tempo', null, plan.settings.tempo);
+      const late = [comp, walk, drum].flatMap((player) =>
+        player(plan)
+          .map((note) => (note.at % PPQ) / PPQ)
+          .filter((place) => Math.abs(place - offbeat) < 0.05)
+          .map((place) => (place - offbeat) * (60_000 / tempo)),
+      );
+      expect(late.length).toBeGreaterThan(20);
+      expect(Math.min(...late)).toBeGreaterThan(-0.1);
+      expect(Math.max(...late)).toBeLessThan(8);
+    }
+  });
+
+  it('has the chords a little behind the beat, the bass on it', () => {
+    const mean = (player: PartPlayer) => {
+      const plan = planOf(FORMS['two-five-ones']!, { tempo: bpm(150) });
+      const late = player(plan)
+        .map((note) => ((note.at % PPQ) / PPQ) * 400)
+        .filter((milliseconds) => milliseconds < 25);
+      return late.reduce((a, b) => a + b, 0) / late.length;
+    };
+    expect(mean(comp)).toBeGreaterThan(5);
+    expect(mean(comp)).toBeLessThan(15);
+    expect(mean(walk)).toBeLessThan(4);
   });
 });

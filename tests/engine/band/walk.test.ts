@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import {
   beats,
   bpm,
@@ -11,6 +11,9 @@ import {
   type Span,
 } from '../../../src/engine/index.ts';
 import { byBar, carryOf, changesOf, planOf, SILENCE } from './plans.ts';
+
+// Many seeds on a busy machine.
+vi.setConfig({ testTimeout: 60_000 });
 
 const SEEDS = Array.from({ length: 40 }, (_, seed) => seed);
 const line = (notes: readonly NoteEvent[]) => notes.filter((note) => !/^(skip|drop)/.test(note.why));
@@ -48,15 +51,17 @@ describe('a walking bass', () => {
   it('uses nothing but its colour under an altered dominant', () => {
     const symbols = ['G7alt', 'G7b9', 'G7#9', 'G7#5', 'G7b5', 'G7b9b13', 'G13b9', 'G7(b9,#5)', 'Galt'];
     for (const symbol of symbols) {
-      for (const seed of SEEDS.slice(0, 12)) {
+      for (const seed of SEEDS.slice(0, 8)) {
         for (const next of ['Cmaj7', 'Cm7', 'Gb7', 'Am7', 'E7']) {
           const { changes, ...plan } = planOf(`Dm7 | ${symbol} | ${symbol} | ${next}`, { seed });
-          for (const note of walk({ ...plan, changes })) {
-            if (spanAt(changes, note.at).chord!.text !== symbol) continue;
-            expect(above(note, 'G'), `natural fifth over ${symbol}`).not.toBe(7);
-            expect(above(note, 'G'), `natural ninth over ${symbol}`).not.toBe(2);
-            expect(note.degree, `${note.name} over ${symbol}`).not.toBeNull();
-          }
+          const under = walk({ ...plan, changes }).filter(
+            (note) => spanAt(changes, note.at).chord!.text === symbol,
+          );
+          const strange = under.filter((note) => {
+            return above(note, 'G') === 7 || above(note, 'G') === 2 || note.degree === null;
+          });
+          expect(under.length).toBeGreaterThan(4);
+          expect(strange, `over ${symbol}`).toEqual([]);
         }
       }
     }
@@ -102,6 +107,12 @@ describe('a walking bass', () => {
         const end = spanAt(plan.changes, note.at + note.length - 1);
         expect(end.chord).not.toBeNull();
       }
+    }
+  });
+
+  it('tells the harmony first where it begins within a chord', () => {
+    for (const seed of SEEDS) {
+      expect(walk(planOf('Dm7 | Dm7 | G7', { seed }, { from: beats(5) }))[0]!.name).toBe('D');
     }
   });
 
