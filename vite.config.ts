@@ -13,6 +13,15 @@ const project = (test: TestProjectInlineConfiguration['test']): TestProjectInlin
   test: { ...test, benchmark: { include: [], ...test?.benchmark } },
 });
 
+/** Chromium, with real Web Audio. */
+const browser = {
+  enabled: true,
+  headless: true,
+  screenshotFailures: false,
+  provider: playwright({ launchOptions: launchOptions() }),
+  instances: [{ browser: 'chromium' as const }],
+};
+
 export default defineConfig({
   root: testing ? here : join(here, 'src'),
   base: './',
@@ -28,13 +37,16 @@ export default defineConfig({
   },
   optimizeDeps: {
     include: [
+      'axe-core',
       'tonal',
       'vitest-browser-svelte',
       'tone/build/esm/component/channel/PanVol.js',
       'tone/build/esm/component/filter/BiquadFilter.js',
       'tone/build/esm/core/context/Context.js',
       'tone/build/esm/core/context/GlobalContext.js',
+      'tone/build/esm/core/context/Offline.js',
       'tone/build/esm/core/context/ToneAudioNode.js',
+      'tone/build/esm/instrument/Sampler.js',
     ],
   },
   ...(testing && {
@@ -49,13 +61,8 @@ export default defineConfig({
         project({
           name: 'browser',
           include: ['tests/{audio,ui}/**/*.test.ts'],
-          browser: {
-            enabled: true,
-            headless: true,
-            screenshotFailures: false,
-            provider: playwright({ launchOptions: launchOptions() }),
-            instances: [{ browser: 'chromium' }],
-          },
+          benchmark: { include: ['tests/audio/**/*.bench.ts'] },
+          browser,
         }),
         project({
           name: 'page',
@@ -71,6 +78,12 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/soak/**/*.test.ts'],
           testTimeout: 600_000,
+        }),
+        project({
+          name: 'soak-sound',
+          include: ['tests/audio/**/*.soak.ts'],
+          testTimeout: 1_200_000,
+          browser,
         }),
       ],
     },

@@ -9,6 +9,7 @@ import {
   type Mix,
   type Performance,
   type Place,
+  type Stretch,
   type PlayPlan,
   type Ticks,
   type TreatmentKind,
@@ -43,6 +44,8 @@ export class Playing {
   on = $state(false);
   now: Now | null = $state.raw(null);
   touches: readonly LiveTouch[] = $state.raw([]);
+  /** The touches that were let go, where they lie in the form. */
+  heard: readonly (Stretch & { readonly kind: TreatmentKind })[] = $state.raw([]);
   /** True while a touch is held down. */
   held = $state(false);
 
@@ -72,6 +75,7 @@ export class Playing {
     this.#performance = performance;
     this.#shifts = [{ at: -Infinity, shift }];
     this.touches = [];
+    this.heard = [];
     this.on = true;
     await this.#player.start(performance, plan.settings.tempo, performance.begin);
   }
@@ -120,6 +124,11 @@ export class Playing {
     if (performance === null || from === null) return;
     const at = ticks(Math.max(from + least, performance.nextBeat(this.#reach())));
     this.#go(performance.release(at), at);
+    if (this.#treatedFrom(from).length === 0) return;
+    const { kind } = this.touches.findLast((touch) => touch.at === from) ?? { kind: 'altered' as const };
+    const { roundStart } = performance.locate(from);
+    const start = from - roundStart + this.#shiftAt(from);
+    this.heard = [...this.heard, { from: ticks(start), to: ticks(start + at - from), kind }];
   }
 
   setTempo(tempo: Bpm): void {

@@ -229,6 +229,30 @@ export class Session {
     return placed;
   }
 
+  /** Keeps what was altered live since the band began, as if it had been placed by hand. */
+  keepTouches(): void {
+    const kept = this.playing.heard;
+    if (kept.length === 0) return;
+    const { bars } = this.form;
+    const placed = [...this.layers.placed];
+    for (const { from, to, kind } of kept) {
+      const first = bars[indexAt(bars, from)];
+      if (first === undefined) continue;
+      const item = { kind, bar: first.bar.index, at: ticks(from - first.start), length: ticks(to - from) };
+      const same = placed.some(
+        (other) =>
+          other.bar === item.bar &&
+          other.at === item.at &&
+          other.length === item.length &&
+          other.kind === kind,
+      );
+      if (!same)
+        placed.push({ ...item, id: `${this.#newId('t')}-${placed.length}`, when: { type: 'always' } });
+    }
+    this.playing.heard = [];
+    this.#layer({ placed }, 'Keeping what was altered live');
+  }
+
   changePlaced(id: string, change: Partial<PlacedTreatment>): void {
     const placed = this.layers.placed.map((item) => (item.id === id ? { ...item, ...change } : item));
     this.#layer({ placed }, 'Change of treatment');

@@ -48,14 +48,16 @@ export function fit(bars: readonly FormBar[], width: number, height: number, rem
     const perLine = Math.min(count, Math.max(1, bars.length));
     return { layout: breakLines(bars, count), metrics: measure(width, perLine, slots, rem, scale) };
   };
+  let best: Fitted | null = null;
   for (const count of [1, 2, 4]) {
     if (count > most || bars.length > count * 4) continue;
-    for (const scale of [1, 0.85]) {
+    for (const scale of [1, 0.85, 0.7, 0.6]) {
       const seen = fitted(count, scale);
-      if (seen.layout.lines.length * seen.metrics.pitch <= height) return seen;
+      const fits = seen.layout.lines.length * seen.metrics.pitch <= height;
+      if (fits && seen.metrics.chord > (best?.metrics.chord ?? 0)) best = seen;
     }
   }
-  return fitted(most, 0.85);
+  return best ?? fitted(most, 0.85);
 }
 
 /** How many chords a bar holds: as many as in all but the fullest bars. */

@@ -1,0 +1,80 @@
+import axe from 'axe-core';
+import { afterEach, describe, expect, it } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import { beats, newProject } from '../../src/engine/index.ts';
+import { PANELS } from '../../src/ui/panels/panels.ts';
+import { openPage } from './open.ts';
+
+const SIZES = [
+  [360, 740],
+  [740, 360],
+  [820, 1180],
+  [1440, 900],
+] as const;
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
+const CHART = '[A] Dm7 G7 | Cmaj7 A7alt | Dm7 H7 | 3/4 Bb7 % | N.C. | (C7) |';
+const presets = [
+  { id: 'a', title: 'A vamp', sentence: 'Stay.', project: newProject({ title: 'A vamp', text: 'Ab7alt' }) },
+];
+
+afterEach(() => delete document.documentElement.dataset['theme']);
+
+async function complaints(): Promise<string[]> {
+  await document.fonts.ready;
+  const { violations } = await axe.run(document, {
+    runOnly: TAGS,
+    // The page of the test runner has no title and language of ours.
+    rules: { 'document-title': { enabled: false }, 'html-has-lang': { enabled: false } },
+  });
+  return violations.flatMap(({ id, nodes }) =>
+    nodes.map(({ html, failureSummary }) => `${id}: ${html} ${failureSummary}`),
+  );
+}
+
+/** Elements whose text is wider than their place and shows beyond it. */
+function overflowing(): string[] {
+  const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.head)')].filter((element) => {
+    const { overflow, display } = getComputedStyle(element);
+    return (
+      element.clientWidth > 0 &&
+      display !== 'inline' &&
+      overflow === 'visible' &&
+      element.scrollWidth > element.clientWidth + 2
+    );
+  });
+  return wide.map(({ tagName, className }) => `${tagName} ${className}`);
+}
+
+describe.each(['day', 'night'] as const)('by %s', (theme) => {
+  describe.each(SIZES)('at %i by %i', (width, height) => {
+    it.each([null, ...PANELS.map(({ name }) => name)])('everybody can use the sheet: %s', async (panel) => {
+      const { screen, session } = await openPage(CHART, {}, presets);
+      await page.viewport(width, height);
+      session.preferences.set({ theme });
+      session.addRule();
+      const open = screen.container.querySelector('nav [aria-expanded="true"]');
+      if (open !== null && panel === null) (open as HTMLElement).click();
+      const label = PANELS.find(({ name }) => name === panel)?.label;
+      if (label !== undefined) {
+        const button = screen.getByRole('button', { name: label, exact: true });
+        if (button.element().getAttribute('aria-expanded') === 'false') await button.click();
+      }
+      expect(await complaints()).toEqual([]);
+      expect(overflowing()).toEqual([]);
+      expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+    });
+
+    it('everybody can change a treatment while the band plays', async () => {
+      const { session, player, beat } = await openPage(CHART);
+      await page.viewport(width, height);
+      session.preferences.set({ theme });
+      session.place({ from: beats(2), to: beats(4) }, 'altered');
+      await session.play();
+      player.at = beats(2.5);
+      (beat(/^bar 1, beat 3/).element() as HTMLElement).focus();
+      await userEvent.keyboard('t');
+      expect(await complaints()).toEqual([]);
+      expect(overflowing()).toEqual([]);
+    });
+  });
+});

@@ -1,0 +1,41 @@
+import { page } from 'vitest/browser';
+import { render } from 'vitest-browser-svelte';
+import { bpm, newProject, type Project } from '../../src/engine/index.ts';
+import App from '../../src/ui/App.svelte';
+import type { Preset } from '../../src/ui/ports.ts';
+import { Session, type SessionPorts } from '../../src/ui/session.svelte.ts';
+import { FakePlayer } from './harness/player.ts';
+
+/** A project with these changes. */
+export function chart(text: string, set: Partial<Project> = {}): Project {
+  return newProject({
+    title: 'Study',
+    text,
+    settings: { ...newProject().settings, tempo: bpm(120) },
+    ...set,
+  });
+}
+
+/** A session with a player that stands still until the test moves it. */
+export function sessionOf(text: string, set: Partial<Project> = {}, ports: Partial<SessionPorts> = {}) {
+  const player = new FakePlayer();
+  const kept: Project[] = [];
+  const session = new Session({
+    player,
+    presets: [],
+    project: chart(text, set),
+    keep: (project) => kept.push(project),
+    ...ports,
+  });
+  session.preferences.set({ countIn: 0 });
+  return { session, player, kept };
+}
+
+/** The whole page with these changes. */
+export async function openPage(text: string, set: Partial<Project> = {}, presets: readonly Preset[] = []) {
+  await page.viewport(1280, 800);
+  const { session, player, kept } = sessionOf(text, set, { presets });
+  const screen = await render(App, { session });
+  const beat = (name: RegExp) => screen.getByRole('gridcell', { name }).first();
+  return { screen, session, player, kept, beat };
+}
