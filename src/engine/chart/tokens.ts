@@ -69,7 +69,7 @@ const RULES: readonly Rule[] = [
     first: 'CDFSTcdfst𝄋',
     pattern: sticky(`(?:${SIGNS.map(({ pattern }) => `(${pattern})`).join('|')})(?:${EDGE}|(?<=[𝄋𝄌]))`, 'i'),
     read: ([, ...groups], from, to) => {
-      const { sign, place: where } = SIGNS[groups.findIndex((group) => group !== undefined)]!;
+      const { sign, place: where } = SIGNS[groups.findIndex(Boolean)]!;
       return { kind: 'sign', sign, place: where, from, to };
     },
   },
