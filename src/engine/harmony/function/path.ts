@@ -1,4 +1,3 @@
-import { mod } from '../names.ts';
 import type { Stretch } from './chords.ts';
 import { COSTS } from './data.ts';
 import { hear, type Hearing, type KeyState } from './hear.ts';
@@ -27,14 +26,10 @@ export interface Path {
 export const hearAll = (stretches: readonly Stretch[]): readonly (readonly Hearing[])[] =>
   stretches.map((_, index) => KEYS.map((key) => hear(stretches, index, key)));
 
-const CHANGES: readonly (readonly number[])[] = KEYS.map((from) => KEYS.map((to) => changeCost(from, to)));
-
-function changeCost(from: KeyState, to: KeyState): number {
-  const up = mod(to.tonic - from.tonic, 12);
-  if (from.mode === to.mode) return up === 0 ? 0 : COSTS.change;
-  const relative = from.mode === 'major' ? 9 : 3;
-  return up === 0 || up === relative ? COSTS.nearChange : COSTS.change;
-}
+/** The keys near to each: its relative, and the one of the other mode on its tonic. */
+const NEAR: readonly (readonly number[])[] = KEYS.map(({ tonic, mode }) =>
+  mode === 'major' ? [tonic + 12, ((tonic + 9) % 12) + 12] : [tonic, (tonic + 3) % 12],
+);
 
 /**
  * The keys that explain the chart with the least straying: the shortest path (Viterbi, IEEE Transactions
@@ -49,21 +44,19 @@ export function shortestPath(heard: readonly (readonly Hearing[])[], home: numbe
   const cameFrom: number[][] = [];
   for (const hearings of heard.slice(1)) {
     const from: number[] = [];
-    const next = KEYS.map((_, key) => {
-      let best = key;
-      let least = Infinity;
-      for (const before of order) {
-        const total = costs[before]! + CHANGES[before]![key]!;
-        if (total < least || (total === least && before === key)) {
-          least = total;
-          best = before;
-        }
-      }
-      from.push(best);
+    const likeliest = order.reduce((best, key) => (costs[key]! < costs[best]! ? key : best));
+    costs = KEYS.map((_, key) => {
+      let before = key;
+      let least = costs[key]!;
+      const arrive = (other: number, change: number): void => {
+        if (costs[other]! + change < least) [before, least] = [other, costs[other]! + change];
+      };
+      for (const near of NEAR[key]!) arrive(near, COSTS.nearChange);
+      arrive(likeliest, COSTS.change);
+      from.push(before);
       return least + hearings[key]!.cost + away(key, COSTS.away);
     });
     cameFrom.push(from);
-    costs = next;
   }
   let last = home;
   for (const key of order) {
