@@ -6,7 +6,7 @@ import type { Slot } from './slots.ts';
 import type { RoundPlan } from './types.ts';
 
 /** How far from the contour a note may lie; wide enough for every pitch class to have a place. */
-const REACH = 10;
+const REACH = 8;
 
 /**
  * The pitches of a bass line over `slots`, one each: the cheapest line under the rules below.
