@@ -35,7 +35,10 @@ export default defineConfig(
       'object-shorthand': 'error',
       'prefer-const': 'error',
       'max-lines': ['error', { max: 300, skipBlankLines: true, skipComments: true }],
-      '@typescript-eslint/consistent-type-imports': ['error', { fixStyle: 'inline-type-imports' }],
+      '@typescript-eslint/consistent-type-imports': [
+        'error',
+        { fixStyle: 'inline-type-imports', disallowTypeAnnotations: false },
+      ],
       '@typescript-eslint/no-extraneous-class': 'off',
       // A function that promises may be `async` without waiting, so that what it throws is a rejection.
       '@typescript-eslint/require-await': 'off',

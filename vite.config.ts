@@ -33,7 +33,7 @@ export default defineConfig({
     emptyOutDir: true,
     target: 'es2022',
     manifest: true,
-    rolldownOptions: { checks: { pluginTimings: false } },
+    rolldownOptions: { checks: { bundlerTimings: false } },
   },
   optimizeDeps: {
     include: [

@@ -1,5 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { barLength, beatLength, beats, bpm, COMMON_TIME, PPQ, secondsOf, ticks } from '../../../src/engine/units/index.ts';
+import {
+  barLength,
+  beatLength,
+  beats,
+  bpm,
+  COMMON_TIME,
+  PPQ,
+  secondsOf,
+  ticks,
+} from '../../../src/engine/units/index.ts';
 
 describe('musical time', () => {
   it('shares a bar of four evenly among every usual number of chords', () => {
