@@ -5,6 +5,12 @@ import type { Chord, Degree, NoteName, Role } from './types.ts';
 /** The bass note: the one after the slash, else the root. */
 export const chordBass = (chord: Chord): NoteName => chord.bass ?? chord.root;
 
+/** The symbol as typed, without space or brackets around the whole: how a sentence names the chord. */
+export function chordName({ text }: Chord): string {
+  const symbol = text.trim();
+  return /^(?:\(.*\)|\[.*\])$/.test(symbol) ? symbol.slice(1, -1).trim() : symbol;
+}
+
 const has = (chord: Chord, degree: Degree): boolean => chord.degrees.includes(degree);
 
 /** True when a chord contains `degree` under just that name. */

@@ -5,7 +5,15 @@ export { CHORD_STYLES, printChord, type ChordStyle } from './symbol/print.ts';
 export { intervalOf, transposeChord } from './transpose.ts';
 export { readHarmony, writeHarmony, type Harmony, type HarmonyDegree } from './musicxml/convert.ts';
 export { readChord, isNoChord } from './symbol/read.ts';
-export { chordBass, chordPitchClasses, guideTones, hasDegree, isDominant, roleOf } from './chord.ts';
+export {
+  chordBass,
+  chordName,
+  chordPitchClasses,
+  guideTones,
+  hasDegree,
+  isDominant,
+  roleOf,
+} from './chord.ts';
 export { resolution, type Resolution } from './resolution.ts';
 export {
   commonName,

@@ -39,18 +39,25 @@ export function shiftsFor(chord: Chord, context: ScaleContext): readonly Shift[]
 
 /** Where a dominant goes. A reading that hears it at rest outranks the next chord's root. */
 export function goingOf(chord: Chord, { previous, next, reading }: ScaleContext): Going {
-  if (reading?.kind === 'blues-dominant') return 'at-rest';
+  switch (reading?.kind) {
+    case 'blues-dominant':
+      return 'at-rest';
+    case 'backdoor':
+      return 'back-door';
+    case 'tritone-substitute':
+      return 'substitute';
+  }
   if (previous?.family === 'half-diminished' && stepUp(chord, previous) === 7) return 'out-of-minor';
   if (!next) return 'at-rest';
   switch (resolution(chord, next)) {
     case 'falling-fifth':
       return next.family === 'minor' || next.family === 'half-diminished' ? 'to-minor' : 'to-major';
     case 'falling-semitone':
-      return 'by-semitone';
+      return 'substitute';
   }
   const step = stepUp(chord, next);
   if (step === 0) return 'at-rest';
-  return step === 2 && next.family !== 'dominant' ? 'up-a-step' : 'elsewhere';
+  return step === 2 && next.family !== 'dominant' ? 'back-door' : 'elsewhere';
 }
 
 const stepUp = (from: Chord, to: Chord): number => (pitchClass(to.root) - pitchClass(from.root) + 12) % 12;

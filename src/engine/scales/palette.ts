@@ -152,7 +152,7 @@ export const TREATED: ReadonlyMap<string, Omit<Candidate, 'rank'>> = new Map([
 
 /** Where a dominant goes, as far as scales care. */
 export type Going =
-  'to-minor' | 'out-of-minor' | 'to-major' | 'by-semitone' | 'up-a-step' | 'at-rest' | 'elsewhere';
+  'to-minor' | 'out-of-minor' | 'to-major' | 'substitute' | 'back-door' | 'at-rest' | 'elsewhere';
 
 export interface Shift {
   /** Added to the ranks of these scales. */
@@ -197,13 +197,13 @@ export const GOING: Readonly<Record<Going, Shift>> = Object.freeze({
     { altered: -1, 'half-whole-diminished': -0.9, 'phrygian-dominant': -0.2, 'lydian-dominant': 0.6 },
     '{chord} falls a fifth to {next}, so tension may be added before it resolves',
   ),
-  'by-semitone': shift(
+  substitute: shift(
     { ...UNDER_NO_TENSION, 'lydian-dominant': -2 },
-    '{chord} falls a semitone to {next}, as a tritone substitute does',
+    '{chord} leads down by semitone, as a tritone substitute does',
   ),
-  'up-a-step': shift(
+  'back-door': shift(
     { ...UNDER_NO_TENSION, 'lydian-dominant': -2 },
-    '{chord} climbs a whole tone to {next}, as the back door does',
+    '{chord} leads up a whole tone, as the back door does',
   ),
   'at-rest': shift(
     { ...UNDER_NO_TENSION, blues: -1.3, 'major-blues': -1.2 },
@@ -214,10 +214,13 @@ export const GOING: Readonly<Record<Going, Shift>> = Object.freeze({
 
 /** What the symbol's own alterations say of the ranks. Order of the tables named above. */
 export const COLOURS = Object.freeze({
-  raisedFifth: shift({ 'whole-tone': -3.6 }, 'the raised fifth with no altered ninth'),
+  raisedFifth: shift(
+    { 'whole-tone': -3.6, 'mixolydian-flat-six': -0.6 },
+    'the raised fifth with no altered ninth',
+  ),
   raisedNinth: shift({ altered: -1.2 }, 'the #9 is an altered ninth'),
   minorTensions: shift({ 'phrygian-dominant': -1 }, '{chord} asks for the tensions of a dominant in minor'),
-  flatFifth: shift({ 'whole-tone': -2 }, 'the flat fifth with no altered ninth'),
+  flatFifth: shift({ 'whole-tone': -1.8 }, 'the flat fifth with no altered ninth'),
   sixth: shift({ 'melodic-minor': -2.2 }, '{chord} is a minor tonic'),
 });
 

@@ -1,4 +1,4 @@
-import { isDominant, readKeys, type Changes, type Chord, type Key } from '../harmony/index.ts';
+import { chordName, isDominant, readKeys, type Changes, type Chord, type Key } from '../harmony/index.ts';
 import { shiftsFor, type ScaleContext } from './context.ts';
 import { SUPERIMPOSED } from './data.ts';
 import { isSparse, leftOut, lostFifth, strayCost, suitsBlues } from './fit.ts';
@@ -135,7 +135,9 @@ function behindTheFullest(ranked: readonly Ranked[], chord: Chord): readonly Ran
 }
 
 function sentence(why: string, chord: Chord, { next }: ScaleContext): string {
-  const filled = why.replaceAll('{chord}', chord.text.trim()).replaceAll('{next}', next?.text.trim() ?? '');
+  const filled = why
+    .replaceAll('{chord}', chordName(chord))
+    .replaceAll('{next}', next ? chordName(next) : '');
   if (/^[b#]\d/.test(filled)) return `It has ${filled}.`;
   return `${filled[0]!.toUpperCase()}${filled.slice(1)}.`;
 }

@@ -1,4 +1,5 @@
 import {
+  chordName,
   pitchClass,
   plainName,
   roleOf,
@@ -82,9 +83,9 @@ function step(from: ChordNote, to: ChordNote, chord: Chord, next: Chord): Target
     'rises a semitone to',
     'rises a whole tone to',
   ];
-  const where = `${to.plain}, the ${to.degree} of ${next.text.trim()}`;
-  const what = `${from.plain}, the ${from.degree} of ${chord.text.trim()}`;
-  const reason = `${what}, ${move[semitones + 2]!} ${semitones === 0 ? `the ${to.degree} of ${next.text.trim()}` : where}.`;
+  const where = `${to.plain}, the ${to.degree} of ${chordName(next)}`;
+  const what = `${from.plain}, the ${from.degree} of ${chordName(chord)}`;
+  const reason = `${what}, ${move[semitones + 2]!} ${semitones === 0 ? `the ${to.degree} of ${chordName(next)}` : where}.`;
   return { from, to, semitones, reason };
 }
 

@@ -1,4 +1,4 @@
-import { hasDegree } from '../chord.ts';
+import { chordName, hasDegree } from '../chord.ts';
 import { commonName, mod, pitchClass, plainName, transposeName } from '../names.ts';
 import type { Chord, NoteName } from '../types.ts';
 import type { Stretch } from './chords.ts';
@@ -98,10 +98,10 @@ function reasonOf(
 ): string {
   const { chord } = stretches[index]!;
   const next = neighbour(stretches, index, 1)?.chord ?? null;
-  const name = chord.text.trim();
+  const name = chordName(chord);
   const inKey = `${key.tonic} ${key.mode}`;
   const goal = target === null ? '' : `${target}, ${label.split('/')[1] ?? ''} of ${inKey}`;
-  const instead = evaded && next ? `; ${next.text.trim()} comes instead, so the cadence is evaded` : '';
+  const instead = evaded && next ? `; ${chordName(next)} comes instead, so the cadence is evaded` : '';
   switch (kind) {
     case 'diatonic':
       if (role === 'dominant') return `${name} is the dominant of ${inKey}${instead}.`;
@@ -124,9 +124,9 @@ function reasonOf(
       return `${name} prepares the dominant of ${goal}, as ii prepares V.`;
     case 'passing-diminished':
       if (target !== null)
-        return `${name} leads by semitone up into ${next?.text.trim()}, as vii° of ${goal}.`;
+        return `${name} leads by semitone up into ${next ? chordName(next) : goal}, as vii° of ${goal}.`;
       return `${name} passes between its neighbours in ${inKey}.`;
     case 'chromatic':
-      return `${name} lies outside ${inKey}; it is heard as colour on the way to ${next?.text.trim() ?? 'itself'}.`;
+      return `${name} lies outside ${inKey}; it is heard as colour on the way to ${next ? chordName(next) : 'itself'}.`;
   }
 }
