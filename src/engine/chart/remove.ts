@@ -76,6 +76,6 @@ function withoutBareLine(text: string, at: number): string {
   const from = text.lastIndexOf('\n', at - 1) + 1;
   const end = text.indexOf('\n', at);
   const to = end < 0 ? text.length : end;
-  if (!/^[ \t|]*\r?$/.test(text.slice(from, to)) || /\|\|/.test(text.slice(from, to))) return text;
+  if (!/^[ \t]*\|?[ \t]*\r?$/.test(text.slice(from, to))) return text;
   return end < 0 ? text.slice(0, from).replace(/\r?\n$/, '') : text.slice(0, from) + text.slice(end + 1);
 }

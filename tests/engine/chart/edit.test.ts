@@ -91,6 +91,7 @@ describe('removing a bar', () => {
     ['| C | F Fine | G7 |', 1, '| C Fine | G7 |'],
     ['| C |\n| F |\n| G7 |', 1, '| C |\n| G7 |'],
     ['| C |', 0, ''],
+    ['| | C |', 1, '| |'],
   ])('%s bar %i', (text, bar, expected) => {
     expect(removeBar(at(text), bar)).toBe(expected);
   });
