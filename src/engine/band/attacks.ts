@@ -59,6 +59,11 @@ export function attacksOf(
       .map((attack) => attack.span),
   );
   if (rings) heard.add(0);
+  const first = firstStrike(plan, grid, harmony);
+  if (first !== null) {
+    attacks.set(first.nominal, { ...first, ...attacks.get(first.nominal), weight: first.weight });
+    heard.add(first.span);
+  }
   plan.changes.spans.forEach((span, index) => {
     const exact = mustStrike(plan, span);
     if (span.chord === null || (heard.has(index) && !exact)) return;
@@ -66,7 +71,24 @@ export function attacksOf(
     const change = onTheChange(span, index, grid, harmony);
     attacks.set(span.start, exact ? { ...change, ...there, ...EXACT, at: span.start } : change);
   });
-  return apart([...attacks.values()], (attack) => attack.figure === CHANGE || attack.exact);
+  const needed = (attack: Attack) =>
+    attack.figure === CHANGE || attack.exact || attack.nominal === first?.nominal;
+  return apart([...attacks.values()], needed);
+}
+
+/**
+ * Where nothing has sounded before, the chord is stated at once, so that nobody has to wait for the
+ * harmony: an attack right where the music begins. Our choice.
+ */
+function firstStrike({ changes, from, carry }: RoundPlan, grid: readonly BarGrid[], harmony: Harmony) {
+  if (carry.voicing !== null) return null;
+  const index = changes.spans.findLastIndex((span) => span.start <= from);
+  const span = changes.spans[index];
+  const bar = grid.find((each) => from >= each.bar.start && from < each.bar.start + each.bar.length);
+  if (!span?.chord || bar === undefined) return null;
+  const at = span.start === from ? harmony.starts[index]! : from;
+  const stroke = onTheChange({ ...span, start: from, bar: bar.index }, index, grid, harmony);
+  return { ...stroke, at, length: 'held', weight: 'accent', figure: 'the chord is stated' } as const;
 }
 
 /** A chord is heard in time when it is struck within a bar's length of its beginning. Our choice. */

@@ -128,6 +128,28 @@ describe('a comping hand', () => {
   });
 });
 
+describe('the first thing heard', () => {
+  it('is the chord, on the first beat, wherever the music begins', () => {
+    for (const [name, music] of Object.entries(FORMS)) {
+      for (const seed of SEEDS.slice(0, 10)) {
+        for (const from of [0, beats(4), beats(7)]) {
+          const plan = planOf(music, { seed, density: 0.1 }, { from: ticks(from) });
+          const span = plan.changes.spans.findLast(({ start }) => start <= from)!;
+          const stroke = strokesIn(comp(plan))[0]!;
+          expect(stroke[0]!.at - from, name).toBeGreaterThanOrEqual(0);
+          expect(stroke[0]!.at - from, name).toBeLessThan(PPQ / 16);
+          expect(chordOf(stroke[0]!), name).toBe(span.chord!.text);
+        }
+      }
+    }
+  });
+
+  it('is no stroke in a bar without a chord', () => {
+    const notes = comp(planOf('NC | G7alt | Cmaj7'));
+    expect(notes[0]!.at).toBeGreaterThanOrEqual(beats(3.5));
+  });
+});
+
 describe('from round to round', () => {
   it('a push at the end sounds the next round, whose beat 1 is then not struck', () => {
     let pushes = 0;
@@ -220,8 +242,9 @@ describe('where music resumes under a chord that rings', () => {
   it('the right one is let ring', () => {
     const onsets = (carry: Carry, seed: number) =>
       comp(planOf(changes, { seed }, { from, carry })).map((note) => note.at);
+    const over = { ...ringing('G7alt'), ringsUntil: null };
     for (const seed of SEEDS) {
-      expect(onsets(ringing('G7alt'), seed)).toEqual(onsets(SILENCE, seed));
+      expect(onsets(ringing('G7alt'), seed)).toEqual(onsets(over, seed));
     }
   });
 
