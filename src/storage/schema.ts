@@ -65,7 +65,7 @@ const Extent = v.pipe(
 
 export const Treatment = v.object({
   kind: Kind,
-  bar: Bar,
+  bar: whole(0, MOST_BARS, 'a bar, counted from 1; 0 where its bar has been deleted'),
   beat: Beat,
   beats: Beats,
   when: v.optional(When),

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { bpm, FEELS, newProject, PPQ, ticks, type Project } from '../../src/engine/index.ts';
+import { bpm, DELETED_BAR, FEELS, newProject, PPQ, ticks, type Project } from '../../src/engine/index.ts';
 
 const KINDS = [
   'altered',
@@ -27,7 +27,8 @@ const extent = fc.oneof(
   fc.constant({ type: 'whole' as const }),
   fc.record({ type: fc.constantFrom('first', 'last'), length }),
 );
-const placed = fc.record({ id, kind: fc.constantFrom(...KINDS), bar, at, length, when });
+const placedBar = fc.oneof({ weight: 9, arbitrary: bar }, { weight: 1, arbitrary: fc.constant(DELETED_BAR) });
+const placed = fc.record({ id, kind: fc.constantFrom(...KINDS), bar: placedBar, at, length, when });
 const rule = fc.record({
   id,
   kind: fc.constantFrom(...KINDS),
