@@ -86,6 +86,7 @@ export default defineConfig(
   },
   { files: ['src/**/data.ts', 'src/**/data/*.ts', 'tests/**'], rules: { 'max-lines': 'off' } },
   { files: ['tests/**'], rules: { 'no-console': 'off' } },
+  { files: ['**/*.d.ts'], rules: { '@typescript-eslint/no-unused-vars': 'off' } },
   {
     // Scripts of the workshop talk to the terminal and to packages without types.
     files: ['src/tools/**'],
