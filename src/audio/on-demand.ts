@@ -1,10 +1,10 @@
-import type { Bpm, NoteSource, Ticks } from '../engine/index.ts';
+import { PARTS, type Bpm, type NoteSource, type Ticks } from '../engine/index.ts';
 import type { PlayerOptions } from './player/index.ts';
-import type { Mix, Player, PlayerState } from './types.ts';
+import type { Lineup, Mix, Player, PlayerState } from './types.ts';
 
 type Basics = Pick<
   Player,
-  'start' | 'replace' | 'setTempo' | 'setMix' | 'stop' | 'position' | 'reach' | 'watch'
+  'start' | 'replace' | 'setTempo' | 'setMix' | 'setLineup' | 'stop' | 'position' | 'reach' | 'watch'
 >;
 
 /**
@@ -16,6 +16,7 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
   const listeners = new Set<(state: PlayerState) => void>();
   let state: PlayerState = { type: 'idle' };
   let mix: Mix | null = null;
+  let lineup: Lineup | null = null;
   let context: AudioContext | null = null;
   let player: Player | null = null;
   let code: Promise<typeof import('./index.ts')> | null = null;
@@ -31,12 +32,21 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
       throw reason;
     }));
 
+  const setLineup = (next: Lineup) => {
+    if (lineup !== null && PARTS.every((part) => next[part] === lineup![part])) return;
+    lineup = next;
+    player?.setLineup(next);
+  };
+  /** A source may say who plays it. */
+  const follow = (source: NoteSource) => source.lineup && setLineup(source.lineup);
+
   return {
     /** Fetches the code ahead of the first press. */
     prepare() {
       loadCode().catch(() => undefined);
     },
     async start(source: NoteSource, tempo: Bpm, from: Ticks) {
+      follow(source);
       if (player !== null) return player.start(source, tempo, from);
       const call = ++calls;
       try {
@@ -45,7 +55,7 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
         tell({ type: 'loading', done: 0, total: 1 });
         const { createPlayer } = await loadCode();
         if (call !== calls) return;
-        player = createPlayer({ ...options, context, ...(mix && { mix }) });
+        player = createPlayer({ ...options, context, ...(mix && { mix }), ...(lineup && { lineup }) });
         player.watch(tell);
       } catch {
         if (call === calls) {
@@ -58,7 +68,11 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
       }
       await player.start(source, tempo, from);
     },
-    replace: (source, from) => player?.replace(source, from),
+    replace(source, from) {
+      player?.replace(source, from);
+      follow(source);
+    },
+    setLineup,
     setTempo: (tempo) => player?.setTempo(tempo),
     setMix(next) {
       mix = next;

@@ -105,6 +105,9 @@ export const BandFields = {
   ),
   density: v.optional(number(0, 1, 'how busy the comping is, from 0 to 1')),
   intensity: v.optional(number(0, 1, 'how hard the band plays, from 0 to 1')),
+  chords: v.optional(
+    v.pipe(v.picklist(['electric-piano', 'piano', 'guitar']), describe('who plays the chords')),
+  ),
   seed: v.optional(
     whole(-Number.MAX_SAFE_INTEGER, Number.MAX_SAFE_INTEGER, 'a whole number the chance is drawn from'),
   ),

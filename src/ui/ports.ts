@@ -1,5 +1,6 @@
 import type {
   Bpm,
+  Lineup,
   Mix,
   Notice,
   NoteSource,
@@ -27,6 +28,8 @@ export interface PlayerPort {
   /** Plays on at another tempo from this moment. */
   setTempo(tempo: Bpm): void;
   setMix(mix: Mix): void;
+  /** Hands parts to other instruments; not needed for a source that says who plays. */
+  setLineup?(lineup: Lineup): void;
   /** Silence at once; nothing rings on. */
   stop(): void;
   /** The tick being heard now, with a fraction; null when stopped. */

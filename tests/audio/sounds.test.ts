@@ -2,6 +2,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { INSTRUMENTS, loadSounds, type Instrument, type Progress } from '../../src/audio/index.ts';
 import { decode } from '../../src/audio/sounds/decode.ts';
 import { entriesOf, RATE, urlOf } from '../../src/audio/sounds/manifest.ts';
+import { FEELS, randomFor } from '../../src/engine/index.ts';
 import { decibels, peak } from '../helpers/listening.ts';
 
 const fetched = async (instrument: Instrument) => (await fetch(urlOf(instrument))).arrayBuffer();
@@ -88,6 +89,21 @@ describe('the sounds', () => {
     broken.mockRestore();
     await loadSounds(22050, ['guitar']);
     expect(bank.loaded).toEqual(['guitar', 'click']);
+  });
+});
+
+describe('a brush player', () => {
+  it('has brushes on the snare, and the cymbals, hats and kick of the kit beside it', async () => {
+    const bank = await loadSounds(RATE, ['brushes']);
+    const chance = () => randomFor(1, 'takes');
+    expect(bank.loaded).toContain('sticks');
+    const ballad = FEELS.get('ballad')!.drums.voices.flatMap(({ keys }) => keys);
+    for (const key of [...ballad, 36, 44, 51, 49]) {
+      const own = bank.pick('brushes', key, chance());
+      expect(own, `key ${key}`).not.toBeNull();
+      const same = bank.pick('sticks', key, chance())?.buffer === own!.buffer;
+      expect(same, `key ${key}`).toBe(![38, 39, 40].includes(key));
+    }
   });
 });
 

@@ -39,6 +39,12 @@ const rule = fc.record({
 });
 const level = fc.record({ level: fraction, mute: fc.boolean() });
 
+/** Settings that may be left out. */
+const moreSettings = fc.record(
+  { chords: fc.constantFrom('electric-piano', 'piano', 'guitar') },
+  { requiredKeys: [], noNullPrototype: true },
+);
+
 /** A line of music as it is typed, so that the text in a project looks like a chart. */
 const musicText = fc
   .array(fc.constantFrom('|', 'Dm7', 'G7alt', 'Cmaj7', 'B♭', '%', '\n', '\r\n', '[A]', '/', ' ', '3/4', 'ø'))
@@ -69,6 +75,7 @@ export const anyProject: fc.Arbitrary<Project> = fc
       intensity: fraction,
       seed: fc.maxSafeInteger(),
     }),
+    more: moreSettings,
     layers: fc.record({
       placed: fc.uniqueArray(placed, { selector: (item) => item.id, maxLength: 6 }),
       rules: fc.uniqueArray(rule, { selector: (item) => item.id, maxLength: 4 }),
@@ -89,4 +96,6 @@ export const anyProject: fc.Arbitrary<Project> = fc
       },
     ),
   })
-  .map((fields) => newProject(fields as Partial<Project>));
+  .map(({ more, ...fields }) =>
+    newProject({ ...fields, settings: { ...fields.settings, ...more } } as Partial<Project>),
+  );

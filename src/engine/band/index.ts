@@ -5,5 +5,6 @@ export { walk } from './walk.ts';
 export { drum } from './drum.ts';
 export { countIn } from './count-in.ts';
 export { swingRatioAt } from './swing.ts';
+export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';
 export { FEELS } from './feels.ts';
 export { readFeel } from './feel.ts';

@@ -2,6 +2,9 @@ import type { Changes, Span } from '../harmony/index.ts';
 import type { Bpm, Midi, NoteEvent, Ticks } from '../units/index.ts';
 import type { Voicing, VoicingStyle } from '../voicing/index.ts';
 
+/** An instrument that can play the chords. */
+export type ChordInstrument = 'electric-piano' | 'piano' | 'guitar';
+
 /** What the player sets about the band. */
 export interface BandSettings {
   readonly tempo: Bpm;
@@ -15,6 +18,8 @@ export interface BandSettings {
   /** How hard the band plays, 0 to 1. */
   readonly intensity: number;
   readonly seed: number;
+  /** Who plays the chords; the electric piano when left out. */
+  readonly chords?: ChordInstrument;
 }
 
 /** What sounds at a point in time, for the music after it to join on to. */

@@ -1,5 +1,5 @@
 import { roundChanges, roundLength, type PlayPlan } from '../arrange.ts';
-import { countIn } from '../band/index.ts';
+import { countIn, lineupOf, type Lineup } from '../band/index.ts';
 import type { Changes, PlayedBar } from '../harmony/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import { beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
@@ -75,6 +75,11 @@ export class Performance implements NoteSource {
   /** The first tick: that of the count-in, or 0. */
   get begin(): Ticks {
     return this.#countIn[0]?.at ?? ticks(0);
+  }
+
+  /** Who plays the parts, by the latest plan. */
+  get lineup(): Lineup {
+    return lineupOf(this.#legs.at(-1)!.begin.plan.settings);
   }
 
   /** Every touch so far, in order. */

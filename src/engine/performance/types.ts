@@ -1,3 +1,4 @@
+import type { Lineup } from '../band/index.ts';
 import type { Changes } from '../harmony/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import type { NoteEvent, Ticks } from '../units/index.ts';
@@ -9,6 +10,8 @@ export interface NoteSource {
    * line of the performance: tick 0 is the first beat of the music, the count-in lies before it.
    */
   notes(from: Ticks, to: Ticks): readonly NoteEvent[];
+  /** Who plays the parts; whoever did before when left out. */
+  readonly lineup?: Lineup;
 }
 
 /** Where a point of the performance lies in the music. */
