@@ -15,10 +15,14 @@ export function followOf(before: Reading, after: Reading): Follow {
   return carryBars(before.chart, after.chart);
 }
 
+/** True when anything of the project is tied to a bar. */
+export function isTied({ layers, loop, scales }: Tied): boolean {
+  return layers.placed.length > 0 || loop !== null || scales.length > 0;
+}
+
 /** Takes everything that is tied to bars over an edit of the text. Values that stay the same are kept. */
 export function carryTied(tied: Tied, before: Reading, after: Reading): Tied {
   const { layers, loop, scales } = tied;
-  if (layers.placed.length === 0 && loop === null && scales.length === 0) return tied;
   const follow = followOf(before, after);
   const placed = carryTreatments(layers.placed, follow);
   return {

@@ -9,11 +9,11 @@ import {
   type Mix,
   type Performance,
   type Place,
-  type Stretch,
   type PlayPlan,
   type Ticks,
   type TreatmentKind,
 } from '../engine/index.ts';
+import type { HeardTouch } from './layering.ts';
 import { indexAt } from './ribbon/layout.ts';
 import type { PlayerPort, PlayerState } from './ports.ts';
 
@@ -45,7 +45,7 @@ export class Playing {
   now: Now | null = $state.raw(null);
   touches: readonly LiveTouch[] = $state.raw([]);
   /** The touches that were let go, where they lie in the form. */
-  heard: readonly (Stretch & { readonly kind: TreatmentKind })[] = $state.raw([]);
+  heard: readonly HeardTouch[] = $state.raw([]);
   /** True while a touch is held down. */
   held = $state(false);
 

@@ -29,15 +29,17 @@ import {
   type Stretch,
   type Ticks,
   type TreatmentKind,
+  type TreatmentLayers,
   type TreatmentRule,
 } from '../engine/index.ts';
-import { carryTied, followOf } from './carry.ts';
+import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
+import { withChanged, withHeard, withoutPlaced, withPlaced, withRule } from './layering.ts';
 import { homeKey } from './keys/home.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { PlayerPort, Preset } from './ports.ts';
-import { indexAt } from './ribbon/layout.ts';
+import type { Sources } from './ribbon/sources.ts';
 
 /** What the session is given by the one who builds it. */
 export interface SessionPorts {
@@ -49,8 +51,8 @@ export interface SessionPorts {
   readonly preferences?: PreferenceKeeper;
 }
 
-/** How long typing rests before the band hears it, ms. */
-const TYPING_REST = 80;
+/** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
+const TYPING_REST = { heard: 80, undone: 900 };
 
 /** A word to the player, and whether undo answers it. */
 export interface Notice {
@@ -98,11 +100,20 @@ export class Session {
   );
   /** The changes of the whole form as they sound in this round, live touches included. */
   readonly changes: Changes = $derived(this.#touched(this.#treated));
+  /** What the ribbon is drawn from. */
+  readonly sources: Sources = $derived({
+    text: this.text,
+    form: this.form,
+    changes: this.changes,
+    placed: this.layers.placed,
+    problems: this.problems,
+  });
   readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);
   readonly redoWhat = $derived(this.#history.future[0]?.what ?? null);
 
   readonly #keep: ((project: Project) => void) | undefined;
   #typing: ReturnType<typeof setTimeout> | null = null;
+  #run: ReturnType<typeof setTimeout> | null = null;
   /** What the band has last heard of the text, while typing goes on. */
   #typedFrom: Reading | null = null;
 
@@ -123,7 +134,9 @@ export class Session {
     this.#typedFrom ??= this.reading;
     this.#write(text, 'Typing', 'typing');
     if (this.#typing !== null) clearTimeout(this.#typing);
-    this.#typing = setTimeout(() => this.settle(), TYPING_REST);
+    this.#typing = setTimeout(() => this.settle(), TYPING_REST.heard);
+    if (this.#run !== null) clearTimeout(this.#run);
+    this.#run = setTimeout(() => this.rest(), TYPING_REST.undone);
   }
 
   /** Lets the band hear what was typed. */
@@ -138,6 +151,8 @@ export class Session {
 
   /** Ends a run of typing or sliding: what comes next is undone by itself. */
   rest(): void {
+    if (this.#run !== null) clearTimeout(this.#run);
+    this.#run = null;
     this.settle();
     this.#history = settle(this.#history);
   }
@@ -214,68 +229,30 @@ export class Session {
   // --- treatments ---------------------------------------------------------------------------------
 
   /** Lays a treatment over a stretch of the form, at every pass of the written bars. */
-  place(stretch: Stretch, kind: TreatmentKind): PlacedTreatment {
-    const { bars } = this.form;
-    const first = bars[indexAt(bars, stretch.from)]!;
-    const placed: PlacedTreatment = {
-      id: this.#newId('t'),
-      kind,
-      bar: first.bar.index,
-      at: ticks(stretch.from - first.start),
-      length: ticks(stretch.to - stretch.from),
-      when: { type: 'always' },
-    };
-    this.#layer({ placed: [...this.layers.placed, placed] }, 'Treatment');
-    return placed;
+  place(stretch: Stretch, kind: TreatmentKind): void {
+    this.#layer(withPlaced(this.layers, this.form, stretch, kind), 'Treatment');
   }
 
   /** Keeps what was altered live since the band began, as if it had been placed by hand. */
   keepTouches(): void {
-    const kept = this.playing.heard;
-    if (kept.length === 0) return;
-    const { bars } = this.form;
-    const placed = [...this.layers.placed];
-    for (const { from, to, kind } of kept) {
-      const first = bars[indexAt(bars, from)];
-      if (first === undefined) continue;
-      const item = { kind, bar: first.bar.index, at: ticks(from - first.start), length: ticks(to - from) };
-      const same = placed.some(
-        (other) =>
-          other.bar === item.bar &&
-          other.at === item.at &&
-          other.length === item.length &&
-          other.kind === kind,
-      );
-      if (!same)
-        placed.push({ ...item, id: `${this.#newId('t')}-${placed.length}`, when: { type: 'always' } });
-    }
+    this.#layer(withHeard(this.layers, this.form, this.playing.heard), 'Keeping what was altered live');
     this.playing.heard = [];
-    this.#layer({ placed }, 'Keeping what was altered live');
   }
 
   changePlaced(id: string, change: Partial<PlacedTreatment>): void {
-    const placed = this.layers.placed.map((item) => (item.id === id ? { ...item, ...change } : item));
-    this.#layer({ placed }, 'Change of treatment');
+    this.#layer(withChanged(this.layers, id, change), 'Change of treatment');
   }
 
   removePlaced(id: string): void {
-    this.#layer({ placed: this.layers.placed.filter((item) => item.id !== id) }, 'Removal of treatment');
+    this.#layer(withoutPlaced(this.layers, id), 'Removal of treatment');
   }
 
   addRule(): void {
-    const rule: TreatmentRule = {
-      id: this.#newId('r'),
-      kind: 'altered',
-      scope: 'falling-fifth',
-      extent: { type: 'whole' },
-      bars: null,
-      when: { type: 'always' },
-    };
-    this.setRules([...this.layers.rules, rule]);
+    this.#layer(withRule(this.layers), 'New rule');
   }
 
   setRules(rules: readonly TreatmentRule[]): void {
-    this.#layer({ rules }, 'Rule');
+    this.#layer({ ...this.layers, rules }, 'Rule');
   }
 
   // --- the whole ----------------------------------------------------------------------------------
@@ -318,11 +295,13 @@ export class Session {
   }
 
   #write(text: string, what: string, run: string | null = null) {
-    this.#change({ ...carryTied(this.project, this.reading, readText(text)), text }, what, run);
+    const tied = isTied(this.project) ? carryTied(this.project, this.reading, readText(text)) : {};
+    this.#change({ ...tied, text }, what, run);
   }
 
-  #layer(change: Partial<Project['layers']>, what: string) {
-    this.#change({ layers: { ...this.layers, ...change } }, what);
+  #layer(layers: TreatmentLayers, what: string) {
+    if (layers === this.layers) return;
+    this.#change({ layers }, what);
     this.#hear('beat');
   }
 
@@ -343,13 +322,6 @@ export class Session {
 
   #hear(from: 'beat' | 'bar', follow?: Follow) {
     if (this.playing.on) this.playing.revise(this.plan, from, follow);
-  }
-
-  #newId(prefix: string): string {
-    const known = [...this.layers.placed, ...this.layers.rules];
-    let number = known.length + 1;
-    while (known.some(({ id }) => id === `${prefix}${number}`)) number++;
-    return `${prefix}${number}`;
   }
 
   #touched(changes: Changes): Changes {

@@ -145,6 +145,17 @@ describe('by pointing', () => {
     expect(session.loop).toEqual({ from: beats(2), to: beats(6) });
   });
 
+  it('a press on a bar’s number loops it, one on another takes it in, one inside plays all again', async () => {
+    const { beat, session } = await openPage(TWO_FIVE);
+    const press = (cell: Element) => drag(cell, cell, 'rail');
+    press(beat(/^bar 2, beat 1/).element());
+    expect(session.loop).toEqual({ from: beats(4), to: beats(8) });
+    press(beat(/^bar 4, beat 3/).element());
+    expect(session.loop).toEqual({ from: beats(4), to: beats(16) });
+    press(beat(/^bar 3, beat 2/).element());
+    expect(session.loop).toBeNull();
+  });
+
   it('a press on a chord opens it', async () => {
     const { screen, beat } = await openPage(TWO_FIVE);
     const cell = beat(/^bar 1, beat 3/).element();
@@ -173,7 +184,7 @@ describe('by pointing', () => {
 describe('where a chord cannot be read', () => {
   it('the ribbon marks the place and shows the rest', async () => {
     const { beat, screen } = await openPage('Dm7 | H7 | Cmaj7');
-    await expect.element(beat(/^bar 2, beat 1, unreadable chord/)).toBeInTheDocument();
+    await expect.element(beat(/^bar 2, beat 1, unreadable chord H7/)).toBeInTheDocument();
     await expect.element(beat(/^bar 3, beat 1, Cmaj7/)).toBeInTheDocument();
     expect(screen.container.querySelectorAll('.chord.gap.wrong').length).toBe(1);
   });

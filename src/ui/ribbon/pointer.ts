@@ -3,7 +3,7 @@ import type { Session } from '../session.svelte.ts';
 import { beatAt, indexAt, type Beat } from './layout.ts';
 import type { Hit } from './pointing.ts';
 import { between, type RibbonState } from './state.svelte.ts';
-import { barView, type ChordView } from './view.ts';
+import { barView, type ChordView } from './bars.ts';
 
 /** What pointing needs of the drawn ribbon. */
 interface Surface {
@@ -89,9 +89,9 @@ export class Pointing {
 
   /** The chord written at a tick. */
   chordAt(tick: number): ChordView {
-    const { form, problems } = this.#session;
+    const { form, sources } = this.#session;
     const index = indexAt(form.bars, tick);
-    const { chords } = barView(problems, form.bars[index]!, index);
+    const { chords } = barView(sources, form.bars[index]!, index);
     return chords.findLast(({ start }) => start <= tick) ?? chords[0]!;
   }
 
@@ -102,7 +102,7 @@ export class Pointing {
     this.#ribbon.reach(beat.start);
     if (does === 'loop') {
       const { start, bar } = this.#session.form.bars[beat.bar]!;
-      this.#ribbon.loop({ from: start, to: ticks(start + bar.length) });
+      this.#ribbon.loopBar({ from: start, to: ticks(start + bar.length) });
       return;
     }
     const known = this.#ribbon.placedAt(hit.tick);

@@ -1,7 +1,8 @@
 import { isDominant, ticks, type PlacedTreatment, type Stretch, type Ticks } from '../../engine/index.ts';
 import type { Session } from '../session.svelte.ts';
 import { beatAt, indexAt, stepBeat, type Beat } from './layout.ts';
-import { spansIn, type ChordView } from './view.ts';
+import type { ChordView } from './bars.ts';
+import { spansIn } from './sources.ts';
 
 /** A stretch being dragged out, not yet done. */
 export interface Drag {
@@ -103,6 +104,15 @@ export class RibbonState {
     const same = now !== null && now.from === stretch.from && now.to === stretch.to;
     this.#session.setLoop(same ? null : stretch);
     this.anchor = null;
+  }
+
+  /** A press on a bar's number: loops it, takes it into the loop, or where it loops already stops looping. */
+  loopBar(bar: Stretch): void {
+    const now = this.#session.loop;
+    const inside = now !== null && bar.from < now.to && now.from < bar.to;
+    const from = ticks(Math.min(bar.from, now?.from ?? bar.from));
+    const to = ticks(Math.max(bar.to, now?.to ?? bar.to));
+    this.#session.setLoop(inside ? null : { from, to });
   }
 
   /** Loops what was looped last, else the bar at the cursor; or stops looping. */

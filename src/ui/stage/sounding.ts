@@ -6,7 +6,7 @@ import {
   type TreatmentKind,
 } from '../../engine/index.ts';
 import { beatAt, indexAt } from '../ribbon/layout.ts';
-import { scaleOf } from '../ribbon/view.ts';
+import { scaleOf } from '../ribbon/lanes.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** A harmony as the stage shows it. */

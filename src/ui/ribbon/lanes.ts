@@ -1,0 +1,146 @@
+import {
+  suggestScales,
+  ticks,
+  TREATMENTS,
+  type Changes,
+  type Chord,
+  type ScaleChoice,
+  type Span,
+  type Ticks,
+  type TreatmentKind,
+} from '../../engine/index.ts';
+import { noteWithSign } from '../chord/symbol.ts';
+import { indexAt, type Line } from './layout.ts';
+import { spansIn, type Sources } from './sources.ts';
+
+/** A coloured stretch of the treatment lane. Ticks of the form. */
+export interface TreatmentView {
+  readonly start: Ticks;
+  readonly length: Ticks;
+  readonly kind: TreatmentKind;
+  /** `written` where the symbol itself asks for the colour. */
+  readonly origin: 'hand' | 'rule' | 'live' | 'written';
+  /** False where it is placed but silent in this round. */
+  readonly sounds: boolean;
+  readonly word: string;
+  /** The placed treatment it comes from; null for all that is not placed by hand. */
+  readonly id: string | null;
+}
+
+export interface ScaleView {
+  readonly start: Ticks;
+  readonly length: Ticks;
+  readonly scale: ScaleChoice;
+  /** How much of it lies in the bar it begins in: its notes cross no bar line. */
+  readonly inBar: Ticks;
+  /** True where the scale goes on from the line above. */
+  readonly continued: boolean;
+}
+
+/** A treatment's name as the lane shows it. */
+export function treatmentWord(kind: TreatmentKind): string {
+  return TREATMENTS[kind].label.toLowerCase();
+}
+
+/** The coloured stretches of a line, those that are silent in this round among them. */
+export function treatmentLane(sources: Sources, line: Line): TreatmentView[] {
+  const placed = occurrences(sources, line);
+  const sounding = spansIn(sources.changes, line.start, line.start + line.length).flatMap(({ span }) => {
+    const there = clip(line, span.start, span.length);
+    if (span.treatment === null) return span.chord?.altered === true ? [asWritten(there)] : [];
+    const kind = span.treatment.kind as TreatmentKind;
+    const { origin } = span.treatment;
+    const under = placed.find(({ start, length }) => start <= span.start && span.start < start + length);
+    const id = origin === 'hand' ? (under?.id ?? null) : null;
+    return [{ ...there, kind, origin, sounds: true, word: wordOf(kind, span), id }];
+  });
+  const silent = placed
+    .filter((item) => !sounding.some((view) => overlap(view, item)))
+    .map(({ id, kind, start, length }): TreatmentView => ({
+      ...clip(line, start, length),
+      kind,
+      origin: 'hand',
+      sounds: false,
+      word: treatmentWord(kind),
+      id,
+    }));
+  return [...sounding, ...silent].sort((a, b) => a.start - b.start);
+}
+
+/** The scale under each stretch of a line. */
+export function scaleLane({ changes, form }: Sources, line: Line): ScaleView[] {
+  const lane: ScaleView[] = [];
+  for (const { span, index } of spansIn(changes, line.start, line.start + line.length)) {
+    const scale = scaleOf(changes, index);
+    if (scale === null) continue;
+    const there = clip(line, span.start, span.length);
+    const last = lane.at(-1);
+    if (last?.scale === scale && last.start + last.length === there.start) {
+      lane[lane.length - 1] = { ...last, length: ticks(last.length + there.length) };
+      continue;
+    }
+    const bar = form.bars[indexAt(form.bars, there.start)]!;
+    const inBar = ticks(Math.min(there.length, bar.start + bar.bar.length - there.start));
+    lane.push({ ...there, scale, inBar, continued: span.start < line.start });
+  }
+  return lane;
+}
+
+/** The scale suggested first for a span; null where no chord sounds. One object for one answer. */
+export function scaleOf(changes: Changes, index: number): ScaleChoice | null {
+  const span = changes.spans[index];
+  if (span?.chord == null) return null;
+  const next = changes.spans[index + 1] ?? changes.spans[0];
+  return firstScale(span.chord, span.treatment?.kind ?? null, next?.chord ?? null);
+}
+
+const known = new Map<string, ScaleChoice | null>();
+const MOST_KNOWN = 2000;
+
+function firstScale(chord: Chord, treatment: string | null, next: Chord | null): ScaleChoice | null {
+  const key = `${chord.text} ${treatment ?? ''} ${next?.text ?? ''}`;
+  const before = known.get(key);
+  if (before !== undefined) return before;
+  if (known.size > MOST_KNOWN) known.clear();
+  const first = suggestScales(chord, { treatment, next })[0] ?? null;
+  known.set(key, first);
+  return first;
+}
+
+function wordOf(kind: TreatmentKind, span: Span): string {
+  const substitute = kind === 'tritone-substitute' && span.chord !== null;
+  return substitute ? noteWithSign(span.chord.text) : treatmentWord(kind);
+}
+
+const asWritten = (stretch: { start: Ticks; length: Ticks }): TreatmentView => ({
+  ...stretch,
+  kind: 'altered',
+  origin: 'written',
+  sounds: true,
+  word: 'altered as written',
+  id: null,
+});
+
+interface Extent {
+  readonly start: number;
+  readonly length: number;
+}
+
+const overlap = (a: Extent, b: Extent) => a.start < b.start + b.length && b.start < a.start + a.length;
+
+/** The part of a stretch that lies in a line. */
+function clip(line: Line, start: number, length: number): { start: Ticks; length: Ticks } {
+  const from = Math.max(start, line.start);
+  return { start: ticks(from), length: ticks(Math.min(start + length, line.start + line.length) - from) };
+}
+
+/** Where the placed treatments lie in a line, at every pass of their bar. */
+function occurrences({ form, placed }: Sources, line: Line) {
+  if (placed.length === 0) return [];
+  return form.bars.flatMap(({ bar, start }) =>
+    placed
+      .filter((item) => item.bar === bar.index)
+      .map(({ id, kind, at, length }) => ({ id, kind, start: start + at, length }))
+      .filter((item) => overlap(item, line)),
+  );
+}
