@@ -42,7 +42,7 @@ describe('the published schema of the chart file', () => {
     { vampwright: 1 },
     { vampwright: 1, chart: [], band: { tempo: 500 } },
     { vampwright: 1, chart: [], key: 'H major' },
-    { vampwright: 1, chart: [], treatments: [{ kind: 'altered', bar: 0, beat: 1, beats: 1 }] },
+    { vampwright: 1, chart: [], treatments: [{ kind: 'altered', bar: -1, beat: 1, beats: 1 }] },
     { vampwright: 1, chart: [], treatments: [{ kind: 'altered', bar: 1, beat: '1/0', beats: 1 }] },
     { vampwright: 1, chart: [], rules: [{ kind: 'altered' }] },
   ])('refuses %j', (file) => {
