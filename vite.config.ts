@@ -7,20 +7,20 @@ import { launchOptions } from './src/tools/browser.mjs';
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;
 
-/** A group of tests that share where they run. `npm test` runs all groups but the soak. */
+/** A group of tests that share where they run. `npm test` runs all groups but the soaks. */
 const project = (test: TestProjectInlineConfiguration['test']): TestProjectInlineConfiguration => ({
   extends: true,
   test: { ...test, benchmark: { include: [], ...test?.benchmark } },
 });
 
 /** Chromium, with real Web Audio. */
-const browser = {
+const inChromium = () => ({
   enabled: true,
   headless: true,
   screenshotFailures: false,
   provider: playwright({ launchOptions: launchOptions() }),
   instances: [{ browser: 'chromium' as const }],
-};
+});
 
 export default defineConfig({
   root: testing ? here : join(here, 'src'),
@@ -62,7 +62,7 @@ export default defineConfig({
           name: 'browser',
           include: ['tests/{audio,ui}/**/*.test.ts'],
           benchmark: { include: ['tests/audio/**/*.bench.ts'] },
-          browser,
+          browser: inChromium(),
         }),
         project({
           name: 'page',
@@ -83,7 +83,7 @@ export default defineConfig({
           name: 'soak-sound',
           include: ['tests/audio/**/*.soak.ts'],
           testTimeout: 1_200_000,
-          browser,
+          browser: inChromium(),
         }),
       ],
     },
