@@ -4,6 +4,7 @@ import {
   resolution,
   type Chord,
   type Degree,
+  type FunctionKind,
   type FunctionReading,
   type Key,
 } from '../harmony/index.ts';
@@ -37,23 +38,23 @@ export function shiftsFor(chord: Chord, context: ScaleContext): readonly Shift[]
   return [...shifts, GOING[goingOf(chord, context)]];
 }
 
-/** Where a dominant goes. A reading that hears it at rest outranks the next chord's root. */
-export function goingOf(chord: Chord, { previous, next, reading }: ScaleContext): Going {
-  switch (reading?.kind) {
-    case 'blues-dominant':
-      return 'at-rest';
-    case 'backdoor':
-      return 'back-door';
-    case 'tritone-substitute':
-      return 'substitute';
-  }
+/** Where a reading hears a dominant go, whatever the next chord. */
+const HEARD: ReadonlyMap<FunctionKind, Going> = new Map([
+  ['blues-dominant', 'at-rest'],
+  ['backdoor', 'back-door'],
+  ['tritone-substitute', 'substitute'],
+]);
+
+/** Where a dominant goes: as it is heard, as it was prepared, and else by the root of the next chord. */
+function goingOf(chord: Chord, { previous, next, reading }: ScaleContext): Going {
+  const heard = reading ? HEARD.get(reading.kind) : undefined;
+  if (heard) return heard;
   if (previous?.family === 'half-diminished' && stepUp(chord, previous) === 7) return 'out-of-minor';
   if (!next) return 'at-rest';
-  switch (resolution(chord, next)) {
-    case 'falling-fifth':
-      return next.family === 'minor' || next.family === 'half-diminished' ? 'to-minor' : 'to-major';
-    case 'falling-semitone':
-      return 'substitute';
+  const way = resolution(chord, next);
+  if (way === 'falling-semitone') return 'substitute';
+  if (way === 'falling-fifth') {
+    return next.family === 'minor' || next.family === 'half-diminished' ? 'to-minor' : 'to-major';
   }
   const step = stepUp(chord, next);
   if (step === 0) return 'at-rest';

@@ -92,3 +92,12 @@ it('a home key that is given is believed', () => {
   const readings = readKeys(written, { tonic: 'A', mode: 'minor' });
   expect(readings.map((reading) => reading?.label)).toEqual(['i7', 'iv7', 'V7/bIII', 'bIIImaj7']);
 });
+
+it('keys that explain a chart equally well are chosen alike in every transposition', () => {
+  const labels = (chart: string, tonic: string): readonly unknown[] =>
+    readKeys(changesOf(chart), { tonic, mode: 'major' }).map((reading) => reading?.label);
+  const chart = 'Fm7 | Db7 | Bb7 | Fm7 | Em7b5 | Dm7';
+  const moved = 'Ebm7 | B7 | Ab7 | Ebm7 | Dm7b5 | Cm7';
+  expect(labels(moved, 'Bb')).toEqual(labels(chart, 'C'));
+  expect(homeKey(changesOf(chart)).mode).toBe(homeKey(changesOf(moved)).mode);
+});

@@ -19,17 +19,21 @@ const LINE =
 const cases = readFileSync(join(import.meta.dirname, 'cases/places.txt'), 'utf8')
   .split('\n')
   .filter((line) => line.includes(' | '))
-  .map(
-    (line) => ({ line, ...LINE.exec(line)?.groups }) as { line: string } & Partial<Record<string, string>>,
-  );
+  .map((line): Place => ({ line, ...LINE.exec(line)?.groups }));
 
-function contextOf({ previous, next, key, treatment }: Partial<Record<string, string>>): ScaleContext {
+/** A line of the cases, and its parts by the names of the groups. */
+interface Place {
+  readonly line: string;
+  readonly [part: string]: string | undefined;
+}
+
+function contextOf({ previous, next, key, treatment }: Place): ScaleContext {
   const [tonic, mode] = key?.split(' ') ?? [];
   return {
     treatment: treatment ?? null,
     previous: previous === undefined ? null : read(previous),
     next: next === undefined ? null : read(next),
-    key: tonic === undefined ? null : ({ tonic, mode: mode as Mode } satisfies Key),
+    key: tonic === undefined ? null : { tonic, mode: mode as Mode },
   };
 }
 

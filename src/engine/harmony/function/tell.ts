@@ -74,14 +74,9 @@ function degreeLabel(pc: number, key: Key): string {
 
 /** What a numeral carries: the seventh and the form of the triad, not the tensions. */
 function suffixOf(chord: Chord): string {
-  switch (chord.family) {
-    case 'half-diminished':
-      return 'ø7';
-    case 'diminished':
-      return hasDegree(chord, 'bb7') ? '°7' : '°';
-    case 'suspended':
-      return hasDegree(chord, 'b7') ? '7sus' : 'sus';
-  }
+  if (chord.family === 'half-diminished') return 'ø7';
+  if (chord.family === 'diminished') return hasDegree(chord, 'bb7') ? '°7' : '°';
+  if (chord.family === 'suspended') return hasDegree(chord, 'b7') ? '7sus' : 'sus';
   const raised = chord.family === 'augmented' ? '+' : '';
   if (hasDegree(chord, '7')) return `${raised}${chord.family === 'minor' ? '(maj7)' : 'maj7'}`;
   if (hasDegree(chord, 'b7')) return `${raised}7`;
