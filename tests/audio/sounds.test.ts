@@ -7,6 +7,9 @@ import { decibels, peak } from '../helpers/listening.ts';
 
 const fetched = async (instrument: Instrument) => (await fetch(urlOf(instrument))).arrayBuffer();
 
+const addressOf = (request: Parameters<typeof fetch>[0]) =>
+  request instanceof Request ? request.url : request.toString();
+
 /** The first frame that is not far below the loudest. */
 function onset(buffer: AudioBuffer): number {
   const limit = peak(buffer) / 30;
@@ -41,15 +44,11 @@ describe('the sounds', () => {
     const entries = entriesOf('click');
     const file = await fetched('click');
     const plain = await decode(file.slice(0), entries, RATE);
-    const decodeAudioData = OfflineAudioContext.prototype.decodeAudioData;
-    vi.spyOn(OfflineAudioContext.prototype, 'decodeAudioData').mockImplementation(async function (
-      this: OfflineAudioContext,
-      data: ArrayBuffer,
-    ) {
-      const whole = await decodeAudioData.call(this, data);
+    const whole = await new OfflineAudioContext(1, 1, RATE).decodeAudioData(file.slice(0));
+    vi.spyOn(OfflineAudioContext.prototype, 'decodeAudioData').mockImplementation(() => {
       const late = new AudioBuffer({ length: whole.length + 1105, sampleRate: whole.sampleRate });
       late.copyToChannel(whole.getChannelData(0), 0, 1105);
-      return late;
+      return Promise.resolve(late);
     });
     const delayed = await decode(file.slice(0), entries, RATE);
     delayed.forEach((recording, i) =>
@@ -69,7 +68,7 @@ describe('the sounds', () => {
       loadSounds(32000, ['bass', 'click', 'bass'], (progress) => seen.push(progress)),
       loadSounds(32000, ['click']),
     ]);
-    const files = calls.mock.calls.map(([url]) => String(url));
+    const files = calls.mock.calls.map(([request]) => addressOf(request));
     expect(new Set(files).size).toBe(files.length);
     expect(seen[0]).toEqual({ done: 0, total: 2, missing: [] });
     expect(seen.at(-1)).toEqual({ done: 2, total: 2, missing: [] });
@@ -80,8 +79,10 @@ describe('the sounds', () => {
     const real = globalThis.fetch;
     const broken = vi
       .spyOn(globalThis, 'fetch')
-      .mockImplementation((url, init) =>
-        String(url).includes('guitar') ? Promise.reject(new TypeError('offline')) : real(url, init),
+      .mockImplementation((request, init) =>
+        addressOf(request).includes('guitar')
+          ? Promise.reject(new TypeError('offline'))
+          : real(request, init),
       );
     const bank = await loadSounds(22050, ['guitar', 'click'], (progress) => (last = progress));
     expect(last).toEqual({ done: 2, total: 2, missing: ['guitar'] });

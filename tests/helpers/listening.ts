@@ -125,3 +125,35 @@ export function truePeak(sound: AudioBuffer): number {
   }
   return most;
 }
+
+/**
+ * Loudness by ITU-R BS.1770 over the whole sound, ungated, at 48 kHz: both channels through the
+ * standard's two filters (its table of coefficients), then mean power.
+ * @returns LUFS
+ */
+export function loudness(sound: AudioBuffer): number {
+  if (sound.sampleRate !== 48000)
+    throw new RangeError(`the filters are for 48000 Hz, not ${sound.sampleRate}`);
+  let power = 0;
+  for (let c = 0; c < sound.numberOfChannels; c++) {
+    const shelf = biquad(
+      Float64Array.from(sound.getChannelData(c)),
+      [1.53512485958697, -2.69169618940638, 1.19839281085285],
+      [-1.69065929318241, 0.73248077421585],
+    );
+    const weighted = biquad(shelf, [1, -2, 1], [-1.99004745483398, 0.99007225036621]);
+    power += weighted.reduce((sum, x) => sum + x * x, 0) / weighted.length;
+  }
+  return -0.691 + 10 * Math.log10(power);
+}
+
+type Feed = readonly [number, number, number];
+
+function biquad(x: Float64Array, [b0, b1, b2]: Feed, [a1, a2]: readonly [number, number]): Float64Array {
+  let [x1, x2, y1, y2] = [0, 0, 0, 0];
+  return x.map((x0) => {
+    const y0 = b0 * x0 + b1 * x1 + b2 * x2 - a1 * y1 - a2 * y2;
+    [x2, x1, y2, y1] = [x1, x0, y1, y0];
+    return y0;
+  });
+}

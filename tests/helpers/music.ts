@@ -8,21 +8,7 @@ import {
   type Part,
 } from '../../src/engine/index.ts';
 
-/**
- * Notes written as text, one a line: `part key velocity at length`, the last two in quarter notes.
- *
- *     bass 36 90 0 1
- */
-export function notes(text: string): NoteEvent[] {
-  const lines = text.split('\n').map((line) => line.trim());
-  return lines
-    .filter((line) => line !== '')
-    .map((line) => {
-      const [part, key, force, at, length] = line.split(/\s+/);
-      return note(part as Part, Number(key), Number(force), Number(at), Number(length));
-    });
-}
-
+/** One note; `at` and `length` in quarter notes. */
 export const note = (part: Part, key: number, force: number, at: number, length: number): NoteEvent => ({
   at: beats(at),
   length: beats(length),

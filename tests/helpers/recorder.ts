@@ -1,5 +1,11 @@
 import recorderUrl from './recorder.worklet.ts?worker&url';
 
+/** A piece of what was heard, from a frame of the audio clock on. */
+interface Block {
+  readonly frame: number;
+  readonly samples: Float32Array;
+}
+
 /** Writes down what a live context plays, by the frame of its clock. */
 export interface Recorder {
   /** Where to send the sound; it goes nowhere from here. */
@@ -13,8 +19,8 @@ export async function record(context: AudioContext): Promise<Recorder> {
   const node = new AudioWorkletNode(context, 'recorder', { channelCount: 1, channelCountMode: 'explicit' });
   const mute = new GainNode(context, { gain: 0 });
   node.connect(mute).connect(context.destination);
-  const blocks: { frame: number; samples: Float32Array }[] = [];
-  node.port.onmessage = ({ data }) => blocks.push(data);
+  const blocks: Block[] = [];
+  node.port.onmessage = ({ data }: MessageEvent<Block>) => blocks.push(data);
   return {
     input: node,
     heard(from, to) {

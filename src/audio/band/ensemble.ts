@@ -147,7 +147,7 @@ function shade(
 ): Omit<Strike, 'sample'> & { brightness: number } {
   const force = note.velocity / 127;
   const stray = () => 2 * random.next() - 1;
-  const trim = 10 ** (TRIMS[instrument] / 20);
+  const trim = 10 ** ((TRIMS[instrument] + (touch.balance?.[note.pitch] ?? 0)) / 20);
   return {
     level: trim * force ** 2 * (1 + LEVEL_STRAY * stray()),
     speed: 1 + touch.stray * stray(),

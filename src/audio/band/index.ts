@@ -1,2 +1,2 @@
 export { FIRST_LINEUP } from './data.ts';
-export { Ensemble, type Stage } from './ensemble.ts';
+export { Ensemble } from './ensemble.ts';

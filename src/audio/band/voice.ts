@@ -13,8 +13,8 @@ export interface Strike {
   readonly skip: number;
 }
 
-/** Time constants after which a dying voice is cut: it is 61 dB down. */
-const GONE = 7;
+/** Time constants after which a dying voice is cut: it is 56 dB down. */
+const GONE = 6.5;
 
 /**
  * One sounding note: a source and a gain, given back when it is over.

@@ -24,7 +24,7 @@ export function fold([left, right]: Stereo): Sound {
   return [left.map((x, i) => (a * x + b * right[i]!) / Math.SQRT2)];
 }
 
-/** Whether the channels differ by less than 20 dB below what they share. */
+/** Whether what the channels differ in lies 17 dB or more below what they share (our choice). */
 export function isMono([left, right]: Sound): boolean {
   if (left === undefined || right === undefined) return true;
   let [middle, side] = [0, 0];
@@ -32,7 +32,7 @@ export function isMono([left, right]: Sound): boolean {
     middle += (x + right[i]!) ** 2;
     side += (x - right[i]!) ** 2;
   });
-  return side < 0.01 * middle;
+  return side < 0.02 * middle;
 }
 
 /** How far below the peak, as a factor, the first frame of a sound lies: -40 dB. */
