@@ -17,12 +17,18 @@ describe('the ribbon breaks its lines', () => {
   });
 
   it('by time, so that a bar of two takes half the room of a bar of four', () => {
-    expect(lines('C | % | 2/4 G7 | % | 4/4 C | %', 4)).toEqual(['1-5', '6-6']);
+    const { lines: broken, capacity } = breakLines(barsOf('C | % | 2/4 G7 | % | 4/4 C | %'), 4);
+    expect(broken.map(({ length }) => toQuarters(length))).toEqual([12, 8]);
+    expect(toQuarters(capacity)).toBe(16);
   });
 
   it('so that a form shorter than a line fills it', () => {
     const { capacity } = breakLines(barsOf('C7alt'), 4);
     expect(toQuarters(capacity)).toBe(4);
+  });
+
+  it('alike for a section in three and a section in four', () => {
+    expect(lines('[A] C | % | % | % | [B] 3/4 F | % | % | % | % | %', 4)).toEqual(['1-4', '5-8', '9-10']);
   });
 
   it('into nothing where nothing is written', () => {

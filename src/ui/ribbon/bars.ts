@@ -24,10 +24,8 @@ export interface BarView {
   readonly mark: string | null;
   readonly note: string | null;
   readonly metre: string | null;
-  /** Which time through a repeat, from 2 on; else null. */
-  readonly pass: number | null;
-  readonly repeatStart: boolean;
-  readonly repeatEnd: boolean;
+  /** Which time through a repeat, from the second on: "2nd time". */
+  readonly pass: string | null;
   readonly doubleEnd: boolean;
   readonly chords: readonly ChordView[];
 }
@@ -46,9 +44,7 @@ export function barView(sources: Sources, { bar, start, pass }: FormBar, index: 
     mark: bar.mark,
     note: bar.note,
     metre: bar.newMetre || index === 0 ? metreName(bar.metre) : null,
-    pass: pass > 1 ? pass : null,
-    repeatStart: bar.repeatStart,
-    repeatEnd: bar.repeatEnd > 0,
+    pass: pass > 1 ? `${pass}${ordinal(pass)} time` : null,
     doubleEnd: bar.doubleEnd,
     chords,
   };
@@ -59,6 +55,12 @@ export function typedAt(text: string, { from, to }: { readonly from: number; rea
   return text.slice(from, Math.min(to, from + LONGEST));
 }
 const LONGEST = 16;
+
+/** English ordinals: 2nd, 3rd, 4th, 11th, 22nd. */
+function ordinal(number: number): string {
+  const teen = number % 100 > 10 && number % 100 < 14;
+  return teen ? 'th' : (['th', 'st', 'nd', 'rd'][number % 10] ?? 'th');
+}
 
 const simile = (bar: number, start: Ticks, length: Ticks): ChordView => ({
   start,

@@ -18,12 +18,12 @@ export interface Layout {
 /**
  * Breaks the form into lines. A line takes as many bars as fit and ends before a rehearsal mark, as
  * lead sheets do (common practice). A form shorter than a line fills it.
- * @param barsPerLine how many bars of the commonest length make a line, at least 1
+ * @param barsPerLine how many bars a line holds at most, at least 1
  */
 export function breakLines(bars: readonly FormBar[], barsPerLine: number): Layout {
   const total = bars.reduce((sum, { bar }) => sum + bar.length, 0);
   const longest = bars.reduce((most, { bar }) => Math.max(most, bar.length), 1);
-  const wanted = Math.max(longest, commonest(bars) * barsPerLine);
+  const wanted = Math.max(longest, usualLength(bars) * barsPerLine);
   const capacity = ticks(total > 0 ? Math.min(wanted, total) : wanted);
   const lines: Line[] = [];
   let first = 0;
@@ -34,22 +34,21 @@ export function breakLines(bars: readonly FormBar[], barsPerLine: number): Layou
     length = 0;
   };
   bars.forEach(({ bar }, i) => {
-    if (length + bar.length > capacity || (bar.mark !== null && length > 0)) close(i);
+    const full = length + bar.length > capacity || i - first >= barsPerLine;
+    if (full || (bar.mark !== null && length > 0)) close(i);
     length += bar.length;
   });
   close(bars.length);
   return { lines, capacity };
 }
 
-function commonest(bars: readonly FormBar[]): number {
+/** The longest bar that is no exception: one in eight bars or more have its length. */
+function usualLength(bars: readonly FormBar[]): number {
   const counts = new Map<number, number>();
-  let best = 1;
-  for (const { bar } of bars) {
-    const count = (counts.get(bar.length) ?? 0) + 1;
-    counts.set(bar.length, count);
-    if (count > (counts.get(best) ?? 0)) best = bar.length;
-  }
-  return best;
+  for (const { bar } of bars) counts.set(bar.length, (counts.get(bar.length) ?? 0) + 1);
+  let usual = 1;
+  for (const [length, count] of counts) if (count * 8 >= bars.length) usual = Math.max(usual, length);
+  return usual;
 }
 
 /** A felt beat of the form. */
