@@ -5,8 +5,8 @@ import { FIRST_LINEUP, loadSounds, renderOffline } from '../../src/audio/index.t
 import { beats, bpm, frequency, PARTS, PPQ, ticks, type Part } from '../../src/engine/index.ts';
 import { loopOf, TRIO } from '../helpers/music.ts';
 
-/** Length of the music, seconds. Six rounds of the trio; Tone takes minutes for more. */
-const SECONDS = 19.2;
+/** Length of the music, seconds. Tone slows down as the music grows: it makes every voice up front. */
+const SECONDS = 32;
 const TEMPO = bpm(150);
 const TO = beats((SECONDS * 150) / 60);
 const source = loopOf(TRIO, 8);
