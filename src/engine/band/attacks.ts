@@ -5,7 +5,7 @@ import { fits } from './fits.ts';
 import type { Hit } from './notation.ts';
 import { phrasesOf } from './phrase.ts';
 import type { BarGrid } from './pulses.ts';
-import { apart, startsOf, strokesOf, type Stroke } from './rhythm.ts';
+import { APART, apart, startsOf, strokesOf, type Stroke } from './rhythm.ts';
 import type { RoundPlan } from './types.ts';
 
 /** What an attack is called that no rhythm brought. */
@@ -59,7 +59,7 @@ export function attacksOf(
       .map((attack) => attack.span),
   );
   if (rings) heard.add(0);
-  const first = firstStrike(plan, grid, harmony);
+  const first = firstStrike(plan, grid, harmony, attacks.values());
   if (first !== null) {
     attacks.set(first.nominal, { ...first, ...attacks.get(first.nominal), weight: first.weight });
     heard.add(first.span);
@@ -78,17 +78,36 @@ export function attacksOf(
 
 /**
  * Where nothing has sounded before, the chord is stated at once, so that nobody has to wait for the
- * harmony: an attack right where the music begins. Our choice.
+ * harmony: an attack right where the music begins, or where its first chord does. Our choice.
+ * @param attacks the rhythm, which may push into that chord
  */
-function firstStrike({ changes, from, carry }: RoundPlan, grid: readonly BarGrid[], harmony: Harmony) {
+function firstStrike(
+  { changes, from, carry }: RoundPlan,
+  grid: readonly BarGrid[],
+  harmony: Harmony,
+  attacks: Iterable<Attack>,
+): Attack | null {
   if (carry.voicing !== null) return null;
-  const index = changes.spans.findLastIndex((span) => span.start <= from);
+  const index = changes.spans.findIndex(
+    ({ start, length, chord }) => chord && start + length > from + 2 * APART,
+  );
   const span = changes.spans[index];
-  const bar = grid.find((each) => from >= each.bar.start && from < each.bar.start + each.bar.length);
-  if (!span?.chord || bar === undefined) return null;
-  const at = span.start === from ? harmony.starts[index]! : from;
-  const stroke = onTheChange({ ...span, start: from, bar: bar.index }, index, grid, harmony);
-  return { ...stroke, at, length: 'held', weight: 'accent', figure: 'the chord is stated' } as const;
+  if (span === undefined) return null;
+  for (const attack of attacks) if (attack.pushed && attack.span === index && attack.at >= from) return null;
+  const sounds = harmony.starts[index]!;
+  const begins = sounds > from - APART;
+  const pulses = grid.flatMap((bar) => bar.pulses);
+  const beat = pulses.findLast(({ at }) => at <= from)?.at ?? from;
+  const start = begins ? span.start : from - beat < APART ? beat : from;
+  const bar = grid.findLast((each) => each.bar.start <= start)?.index ?? span.bar;
+  const stroke = onTheChange({ ...span, start, bar }, index, grid, harmony);
+  return {
+    ...stroke,
+    at: begins ? sounds : start,
+    length: 'held',
+    weight: 'accent',
+    figure: 'the chord is stated',
+  };
 }
 
 /** A chord is heard in time when it is struck within a bar's length of its beginning. Our choice. */
@@ -114,7 +133,7 @@ function harmonyOf({ changes, next }: RoundPlan, grid: readonly BarGrid[], offbe
 
 /** The feel's rhythm over the chords; an off-beat before a change is pushed into it, or left out. */
 function fromRhythm(
-  { changes, settings, round }: RoundPlan,
+  { changes, settings, round, ending }: RoundPlan,
   grid: readonly BarGrid[],
   feel: Feel,
   offbeat: number,
@@ -132,7 +151,8 @@ function fromRhythm(
       const early = late && coming?.start === pulse.at + pulse.length;
       const anticipates = random.chance(feel.comp.anticipate);
       const pushed = early && coming.chord !== null;
-      if (pushed && (isLive(coming) || !anticipates)) return [];
+      const last = ending === true && span + 1 === changes.spans.length;
+      if (pushed && (isLive(coming) || last || !anticipates)) return [];
       const sounding = pushed ? span + 1 : span;
       const chord = spans[sounding]?.chord ?? null;
       if (chord === null) return [];

@@ -55,7 +55,9 @@ export function fillsOf(
     const kind = endingOf(bar, grid, sections, round);
     if (kind === null) return null;
     const random = randomFor(settings.seed, 'drums', round, bar.index, 'fill');
-    if (!random.chance(CHANCE[kind] * (kind === 'phrase' ? 0.4 + settings.intensity : 1))) return null;
+    const sure = plan.ending === true && bar.index === grid.length - 1;
+    if (!sure && !random.chance(CHANCE[kind] * (kind === 'phrase' ? 0.4 + settings.intensity : 1)))
+      return null;
     const tiles = tilesOf(bar, feel.drums.fills).slice(-1);
     const chosen = tiles.flatMap((tile) => {
       const cells = cellsFor(tile, feel.drums.fills, settings, placeInPhrase(bar, grid.length, round));

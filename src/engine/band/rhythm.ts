@@ -178,7 +178,7 @@ export function startsOf(
 }
 
 /** Nothing is struck twice within this time: more than any hand is late. In ticks, a sixteenth of a quarter. */
-const APART = 1300;
+export const APART = 1300;
 
 /**
  * The strokes in the order they sound, without those that fall all but together with another; of two

@@ -46,6 +46,8 @@ export interface RoundPlan {
   /** Notes are wanted from this tick of the round on. Notes before it are none of this plan's. */
   readonly from: Ticks;
   readonly carry: Carry;
+  /** The music ends with `next`, a chord struck on its beat: nothing is pushed into it. */
+  readonly ending?: boolean;
 }
 
 /** A part's notes for a round, from `plan.from` on, in order of onset, on the round's beat line. */

@@ -1,32 +1,14 @@
-import { roundChanges, roundLength, type PlayPlan } from '../arrange.ts';
+import { roundLength, type PlayPlan } from '../arrange.ts';
 import { countIn, lineupOf, type Lineup } from '../band/index.ts';
-import type { Changes, PlayedBar } from '../harmony/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import { beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
-import { Leg, SILENCE, type LegStart } from './leg.ts';
+import { chained, follows, touched, type Event, type Follow, type Revision } from './events.ts';
+import { Leg, SILENCE } from './leg.ts';
+import { inTime, slowBars, slowed, type Ritard } from './ritard.ts';
 import type { LiveTouch, NoteSource, Place } from './types.ts';
 
 export * from './types.ts';
-
-/** Says where a written bar went when the chart was edited; null when it is gone. */
-export type Follow = (bar: number) => number | null;
-
-type Event =
-  | {
-      readonly type: 'touch';
-      readonly at: Ticks;
-      readonly length: Ticks | null;
-      readonly kind: TreatmentKind;
-    }
-  | { readonly type: 'release'; readonly at: Ticks }
-  | Revision;
-
-interface Revision {
-  readonly type: 'revise';
-  readonly at: Ticks;
-  readonly plan: PlayPlan;
-  readonly follow: Follow;
-}
+export type { Follow } from './events.ts';
 
 /** What a performance begins with. */
 export interface Beginning {
@@ -50,6 +32,7 @@ export function startPerformance(plan: PlayPlan, { countIn: bars, from }: Beginn
     origin: ticks(-from),
     round: 0,
     carry: SILENCE,
+    end: null,
   });
   const metre = first.changesOf(0).bars[0]?.metre ?? COMMON_TIME;
   return new Performance(countIn(metre, bars, plan.settings), [], [first]);
@@ -79,93 +62,106 @@ export class Performance implements NoteSource {
 
   /** Who plays the parts, by the latest plan. */
   get lineup(): Lineup {
-    return lineupOf(this.#legs.at(-1)!.begin.plan.settings);
+    return lineupOf(this.#latest.begin.plan.settings);
   }
 
   /** Every touch so far, in order. */
   get touches(): readonly LiveTouch[] {
-    return this.#events.reduce<readonly LiveTouch[]>(
-      (touches, event) => (event.type === 'revise' ? touches : touched(touches, event)),
-      [],
-    );
+    return this.#events.reduce<readonly LiveTouch[]>(touched, []);
+  }
+
+  /** The tick at which the last chord has died away; null while the music has no end. */
+  get end(): Ticks | null {
+    const ritard = this.#ritard();
+    if (ritard === null) return null;
+    return ticks(slowed(ritard.to + this.#latest.barsBefore(ritard.to, 1).last, ritard));
   }
 
   notes(from: Ticks, to: Ticks): readonly NoteEvent[] {
-    const found = this.#countIn.filter((note) => note.at >= from && note.at < to);
-    this.#legs.forEach((leg, i) => {
-      const end = this.#legs[i + 1]?.begin.start;
-      if (end === undefined) found.push(...leg.notes(from, to));
-      else for (const note of leg.notes(from, lesser(to, end))) found.push(this.#ended(note, end));
-    });
-    return found;
+    const ritard = this.#ritard();
+    if (ritard === null || to <= ritard.from) return this.#notes(from, to);
+    const notes = this.#notes(
+      ticks(Math.floor(inTime(from, ritard)) - 2),
+      ticks(Math.ceil(inTime(to, ritard)) + 2),
+    );
+    return notes
+      .map((note) => {
+        const at = slowed(note.at, ritard);
+        return { ...note, at: ticks(at), length: ticks(slowed(note.at + note.length, ritard) - at) };
+      })
+      .filter(({ at }) => at >= from && at < to);
   }
 
-  /** Where tick `at` lies; the count-in counts as the first beat. */
+  /**
+   * Where tick `at` lies; the count-in counts as the first beat, and the last chord as the place in the
+   * last round where it stands.
+   */
   locate(at: number): Place {
-    const leg = this.#legAt(at);
-    const inside = Math.max(at, this.#legs[0]!.begin.start);
-    const round = leg.roundAt(inside);
-    const roundStart = leg.startOf(round);
-    const changes = leg.changesOf(round);
-    const place = ticks(Math.floor(inside - roundStart));
-    return {
-      round,
-      roundStart,
-      at: place,
-      changes,
-      bar: Math.max(
-        0,
-        changes.bars.findLastIndex((bar) => bar.start <= place),
-      ),
-      span: Math.max(
-        0,
-        changes.spans.findLastIndex((span) => span.start <= place),
-      ),
-    };
+    const ritard = this.#ritard();
+    if (ritard === null || at <= ritard.from) return this.#locate(at);
+    const beat = inTime(at, ritard);
+    const last = this.#latest.lastPlace(ticks(ritard.to));
+    const place =
+      beat < ritard.to ? this.#locate(beat) : this.#locate(this.#latest.startOf(last.round) + last.at);
+    return { ...place, roundStart: ticks(Math.floor(at) - place.at) };
   }
 
   /** The first felt beat at `at` or after it. */
   nextBeat(at: number): Ticks {
-    const from = Math.ceil(Math.max(at, 0));
-    const { changes, roundStart, bar: index } = this.locate(from);
-    const bar = changes.bars[index]!;
-    const unit = beatLength(bar.metre);
-    const downbeat = roundStart + bar.start - bar.skipped;
-    const beat = downbeat + Math.ceil((from - downbeat) / unit) * unit;
-    return ticks(Math.min(beat, roundStart + bar.start + bar.length));
+    return this.#next(at, (from) => {
+      const { changes, roundStart, bar: index } = this.#locate(from);
+      const bar = changes.bars[index]!;
+      const unit = beatLength(bar.metre);
+      const downbeat = roundStart + bar.start - bar.skipped;
+      const beat = downbeat + Math.ceil((from - downbeat) / unit) * unit;
+      return Math.min(beat, roundStart + bar.start + bar.length);
+    });
   }
 
   /** The first bar line at `at` or after it. */
   nextBar(at: number): Ticks {
-    const from = Math.ceil(Math.max(at, 0));
-    const { changes, roundStart, bar: index } = this.locate(from);
-    const bar = changes.bars[index]!;
-    const start = roundStart + bar.start;
-    return ticks(start === from ? start : start + bar.length);
+    return this.#next(at, (from) => {
+      const { changes, roundStart, bar: index } = this.#locate(from);
+      const bar = changes.bars[index]!;
+      const start = roundStart + bar.start;
+      return start === from ? start : start + bar.length;
+    });
   }
 
   /** Lays a treatment over whatever dominant lies at `at` and for `length` after it; null holds it on. */
   touch(at: Ticks, length: Ticks | null, kind: TreatmentKind): Performance {
-    return this.#with({ type: 'touch', at, length, kind });
+    return this.#with({ type: 'touch', at: this.#inTime(at), length, kind });
   }
 
   /** Ends at `at` the treatment that is held. */
   release(at: Ticks): Performance {
-    return this.#with({ type: 'release', at });
+    return this.#with({ type: 'release', at: this.#inTime(at) });
   }
 
   /**
    * Plays on by another plan from tick `at`, in the bar where the music is by then; from the start of
-   * the loop when that bar lies outside it. Takes the place of revisions that were still to come.
+   * the loop when that bar lies outside it. Takes the place of revisions that were still to come. What
+   * slows down to its end already is played as it was.
    * @param follow where the written bars went since the latest plan, when the chart was edited
    * @throws RangeError when the plan has no music in it
    */
   revise(plan: PlayPlan, at: Ticks, follow: Follow = (bar) => bar): Performance {
+    const ritard = this.#ritard();
+    if (ritard !== null && at >= ritard.from) return this;
     const pending = this.#events.filter(
       (event): event is Revision => event.type === 'revise' && event.at >= at,
     );
     const follows = [...pending.map((event) => event.follow), follow];
     return this.#with({ type: 'revise', at, plan, follow: (bar) => chained(follows, bar) }, pending);
+  }
+
+  /**
+   * Brings the music to its end: the round that is played at `at` goes on to its last beat, slows down
+   * in its last two bars (in one where the tempo is slow), and comes to rest on a chord that is held.
+   * Another round is played where that one leaves no time to slow down. Music that has an end keeps it.
+   */
+  finish(at: Ticks): Performance {
+    return this.#latest.begin.end === null ? this.#with({ type: 'finish', at }) : this;
   }
 
   #with(event: Event, without: readonly Event[] = []): Performance {
@@ -178,6 +174,64 @@ export class Performance implements NoteSource {
     return new Performance(this.#countIn, events, legs);
   }
 
+  get #latest(): Leg {
+    return this.#legs.at(-1)!;
+  }
+
+  /** Where the music slows down. All else in here counts beats as if it did not. */
+  #ritard(): Ritard | null {
+    const { end, plan } = this.#latest.begin;
+    if (end === null) return null;
+    return { from: end - this.#latest.barsBefore(end, slowBars(plan.settings.tempo)).all, to: end };
+  }
+
+  #inTime(at: Ticks): Ticks {
+    const ritard = this.#ritard();
+    return ritard === null ? at : ticks(Math.round(inTime(at, ritard)));
+  }
+
+  /** The first place at `at` or after it that `find` finds from a beat on; none lies after the last chord. */
+  #next(at: number, find: (from: number) => number): Ticks {
+    const from = Math.ceil(Math.max(at, 0));
+    const ritard = this.#ritard();
+    if (ritard === null || from <= ritard.from) return ticks(find(from));
+    const beat = inTime(from, ritard);
+    if (beat >= ritard.to) return ticks(from);
+    return ticks(Math.max(from, slowed(Math.min(find(Math.ceil(beat - 1.5)), ritard.to), ritard)));
+  }
+
+  #notes(from: Ticks, to: Ticks): NoteEvent[] {
+    const found = this.#countIn.filter((note) => note.at >= from && note.at < to);
+    this.#legs.forEach((leg, i) => {
+      const end = this.#legs[i + 1]?.begin.start;
+      if (end === undefined) found.push(...leg.notes(from, to));
+      else for (const note of leg.notes(from, lesser(to, end))) found.push(this.#ended(note, end));
+    });
+    return found;
+  }
+
+  #locate(at: number): Place {
+    const leg = this.#legAt(at);
+    const inside = Math.max(at, this.#legs[0]!.begin.start);
+    const round = leg.roundAt(inside);
+    const roundStart = leg.startOf(round);
+    const changes = leg.changesOf(round);
+    const place = ticks(Math.floor(inside - roundStart));
+    const indexIn = (line: readonly { readonly start: Ticks }[]) =>
+      Math.max(
+        0,
+        line.findLastIndex(({ start }) => start <= place),
+      );
+    return {
+      round,
+      roundStart,
+      at: place,
+      changes,
+      bar: indexIn(changes.bars),
+      span: indexIn(changes.spans),
+    };
+  }
+
   #legAt(at: number): Leg {
     return this.#legs.findLast((leg) => leg.begin.start <= at) ?? this.#legs[0]!;
   }
@@ -186,73 +240,11 @@ export class Performance implements NoteSource {
   #ended(note: NoteEvent, end: Ticks): NoteEvent {
     const until = note.at + note.length;
     if (until <= end || note.part === 'drums' || note.part === 'click') return note;
-    const next = this.notes(end, ticks(until)).find((other) => other.part === note.part);
+    const next = this.#notes(end, ticks(until)).find((other) => other.part === note.part);
     return next === undefined ? note : { ...note, length: ticks(next.at - note.at) };
   }
 }
 
-function chained(follows: readonly Follow[], bar: number): number | null {
-  return follows.reduce<number | null>((at, follow) => (at === null ? null : follow(at)), bar);
-}
-
 function lesser(a: Ticks, b: Ticks): Ticks {
   return a < b ? a : b;
-}
-
-/** The leg that `event` begins. */
-function follows(leg: Leg, event: Event): LegStart {
-  const start = event.at;
-  const round = leg.roundAt(start);
-  const roundStart = leg.startOf(round);
-  const current = leg.begin.touches.filter(
-    (touch) => touch.length === null || touch.at + touch.length > roundStart,
-  );
-  const joined = { ...leg.begin, start, carry: leg.carryAt(start) };
-  if (event.type !== 'revise') return { ...joined, touches: touched(current, event) };
-  const into = position(leg, start, event.plan, event.follow);
-  return { ...joined, plan: event.plan, touches: current, origin: ticks(start - into), round };
-}
-
-function touched(touches: readonly LiveTouch[], event: Exclude<Event, Revision>): readonly LiveTouch[] {
-  if (event.type === 'touch') return [...touches, { at: event.at, length: event.length, kind: event.kind }];
-  return touches.map((touch) =>
-    touch.length === null ? { ...touch, length: ticks(Math.max(0, event.at - touch.at)) } : touch,
-  );
-}
-
-/** Where in a round of `plan` the music is that stands at tick `at` of `leg`. */
-function position(leg: Leg, at: Ticks, plan: PlayPlan, follow: Follow): Ticks {
-  const round = leg.roundAt(at);
-  const before = leg.changesOf(round);
-  const after = roundChanges(plan, round);
-  const into = at - leg.startOf(round);
-  const first = Math.max(
-    0,
-    before.bars.findLastIndex((bar) => bar.start <= into),
-  );
-  for (const old of before.bars.slice(first)) {
-    const written = follow(old.written);
-    const there =
-      written === null ? undefined : nearest(after, written, old.start + shift(leg.begin.plan) - shift(plan));
-    if (there === undefined) continue;
-    const within = old === before.bars[first] ? into - old.start + old.skipped : 0;
-    const place = there.start - there.skipped + Math.min(within, there.skipped + there.length);
-    return ticks(place < 0 || place >= after.length ? 0 : place);
-  }
-  return ticks(0);
-}
-
-/** How far into the form a plan's rounds begin. */
-function shift(plan: PlayPlan): number {
-  return plan.loop?.from ?? 0;
-}
-
-/** The bar that plays a written bar, nearest to a tick where it is played more than once. */
-function nearest(changes: Changes, written: number, tick: number): PlayedBar | undefined {
-  let best: PlayedBar | undefined;
-  for (const bar of changes.bars) {
-    if (bar.written !== written) continue;
-    if (best === undefined || Math.abs(bar.start - tick) < Math.abs(best.start - tick)) best = bar;
-  }
-  return best;
 }

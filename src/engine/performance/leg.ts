@@ -7,8 +7,8 @@ import {
   roundLength,
   type PlayPlan,
 } from '../arrange.ts';
-import type { Carry } from '../band/index.ts';
-import type { Changes } from '../harmony/index.ts';
+import { lastChord, lastSpan, type Carry } from '../band/index.ts';
+import type { Changes, Span } from '../harmony/index.ts';
 import { touch } from '../treatment/index.ts';
 import { ticks, type NoteEvent, type Ticks } from '../units/index.ts';
 import type { LiveTouch } from './types.ts';
@@ -31,12 +31,14 @@ export interface LegStart {
   readonly round: number;
   /** What sounds when the leg begins. */
   readonly carry: Carry;
+  /** The tick at which the last chord is struck, the end of a round; null plays on for ever. */
+  readonly end: Ticks | null;
 }
 
 /**
  * A stretch of the performance under one plan and one list of touches. Each touch and each revision
  * ends one leg and begins the next, which joins on to what sounds; what a leg plays never depends on
- * what comes later. A leg has no end of its own.
+ * what comes later.
  */
 export class Leg {
   readonly begin: LegStart;
@@ -48,6 +50,8 @@ export class Leg {
   readonly #blocks = new Map<number, readonly NoteEvent[]>();
   /** What sounds at the end of each block worked out so far. */
   readonly #carries = new Map<number, Carry>();
+  #last: readonly NoteEvent[] | null = null;
+  readonly #homes = new WeakMap<Changes, Span | null>();
 
   /** @throws RangeError when the plan's rounds have no length */
   constructor(begin: LegStart) {
@@ -60,7 +64,12 @@ export class Leg {
 
   /** The number of the round that `at` lies in. */
   roundAt(at: number): number {
-    return this.begin.round + Math.floor((at - this.begin.origin) / this.length);
+    return Math.floor(this.roundOf(at));
+  }
+
+  /** Which round `at` lies in, with how much of it has gone by. */
+  roundOf(at: number): number {
+    return this.begin.round + (at - this.begin.origin) / this.length;
   }
 
   /** The tick at which a round begins. */
@@ -88,14 +97,50 @@ export class Leg {
     const found: NoteEvent[] = [];
     const first = Math.max(from, this.begin.start);
     if (to <= first) return found;
-    for (let block = this.#blockAt(first); this.#startOfBlock(block) < to; block++) {
+    const { end } = this.begin;
+    const before = end === null ? to : Math.min(to, end);
+    for (let block = this.#blockAt(first); this.#startOfBlock(block) < before; block++) {
       const start = this.#startOfBlock(block);
       for (const note of this.#block(block)) {
         const at = start + note.at;
-        if (at >= first && at < to) found.push({ ...note, at: ticks(at) });
+        if (at >= first && at < before) found.push({ ...note, at: ticks(at) });
       }
     }
+    if (end !== null && end >= first && end < to) found.push(...this.#lastChord(end));
     return found;
+  }
+
+  /** Where the chord that the music ends with lies in its last round. */
+  lastPlace(end: Ticks): { readonly round: number; readonly at: Ticks } {
+    const round = this.roundAt(end) - 1;
+    return { round, at: this.#lastSpan(round)?.start ?? ticks(0) };
+  }
+
+  /** How long the last bar before `end` is, and the last `count` bars together. */
+  barsBefore(end: number, count: number): { readonly last: Ticks; readonly all: Ticks } {
+    const { bars } = this.changesOf(this.roundAt(end) - 1);
+    const lengths = Array.from({ length: count }, (_, i) => bars.at(-1 - (i % bars.length))!.length);
+    return { last: lengths[0]!, all: ticks(lengths.reduce((sum, length) => sum + length, 0)) };
+  }
+
+  #lastSpan(round: number): Span | null {
+    const changes = this.changesOf(round);
+    const known = this.#homes.get(changes);
+    if (known !== undefined) return known;
+    const span = lastSpan(changes);
+    this.#homes.set(changes, span);
+    return span;
+  }
+
+  #lastChord(end: Ticks): readonly NoteEvent[] {
+    if (this.#last === null) {
+      const { round } = this.lastPlace(end);
+      const span = this.#lastSpan(round);
+      const length = this.barsBefore(end, 1).last;
+      const { settings } = this.begin.plan;
+      this.#last = span === null ? [] : lastChord(span, end, length, settings, this.carryAt(end));
+    }
+    return this.#last;
   }
 
   /** What sounds just before `at`. */
@@ -129,21 +174,34 @@ export class Leg {
       const first = block * this.#rounds;
       const start = this.#startOfBlock(block);
       const carry = this.#carryInto(block);
+      const { end } = this.begin;
+      const left = end === null ? Infinity : (end - start) / this.length;
+      const rounds = Math.min(this.#rounds, left);
+      const ending = left <= this.#rounds;
       const changes = mergeRepeats(
-        joinChanges(Array.from({ length: this.#rounds }, (_, i) => this.changesOf(first + i))),
+        joinChanges(Array.from({ length: rounds }, (_, i) => this.changesOf(first + i))),
       );
-      const notes = arrangeRound({
+      const last = ending ? this.#lastSpan(first + rounds - 1) : null;
+      const next = last ?? this.changesOf(first + rounds).spans[0] ?? null;
+      const played = arrangeRound({
         changes,
-        next: this.changesOf(first + this.#rounds).spans[0] ?? null,
+        next: next && { ...next, start: ticks(ending ? 0 : next.start) },
+        ending,
         settings: this.begin.plan.settings,
         round: block,
         from: ticks(Math.max(0, this.begin.start - start)),
         carry: { ...carry, ringsUntil: carry.ringsUntil === null ? null : ticks(carry.ringsUntil - start) },
       });
+      const notes = ending ? played.map((note) => within(note, changes.length)) : played;
       this.#carries.set(block, carryAt(notes, start, ticks(start + changes.length), carry));
       return notes;
     });
   }
+}
+
+/** A note that ends by `end`. */
+function within(note: NoteEvent, end: Ticks): NoteEvent {
+  return note.at + note.length <= end ? note : { ...note, length: ticks(Math.max(1, end - note.at)) };
 }
 
 /** The value of `make` for `key`, made once and kept among the `most` latest. */
