@@ -1,4 +1,13 @@
-import { clickTrack, comp, drum, walk, type BandSettings, type Carry, type RoundPlan } from './band/index.ts';
+import {
+  clickTrack,
+  comp,
+  drum,
+  settingsIn,
+  walk,
+  type BandSettings,
+  type Carry,
+  type RoundPlan,
+} from './band/index.ts';
 import { unfold, readChart, type Chart, type Form } from './chart/index.ts';
 import type { Changes, Degree, PlayedBar, Span } from './harmony/index.ts';
 import { sliceChanges, treat, writtenChanges, type TreatmentLayers } from './treatment/index.ts';
@@ -80,7 +89,8 @@ const PLAYERS = [comp, walk, drum, clickTrack];
 
 /** All parts of a round from `plan.from` on, in order of onset. */
 export function arrangeRound(plan: RoundPlan): readonly NoteEvent[] {
-  return PLAYERS.flatMap((player) => player(plan)).sort((a, b) => a.at - b.at);
+  const played = { ...plan, settings: settingsIn(plan.settings, plan.round) };
+  return PLAYERS.flatMap((player) => player(played)).sort((a, b) => a.at - b.at);
 }
 
 /**

@@ -118,6 +118,7 @@ function readBand(raw: unknown, notices: Notices): BandSettings {
     density: band.density ?? usual.density,
     intensity: band.intensity ?? usual.intensity,
     seed: band.seed ?? usual.seed,
+    ...(band.build && { build: band.build }),
     ...(band.chords && { chords: band.chords }),
   };
 }

@@ -105,6 +105,7 @@ export const BandFields = {
   ),
   density: v.optional(number(0, 1, 'how busy the comping is, from 0 to 1')),
   intensity: v.optional(number(0, 1, 'how hard the band plays, from 0 to 1')),
+  build: v.optional(whole(2, 1000, 'over how many rounds the band rises, 2 or more')),
   chords: v.optional(
     v.pipe(v.picklist(['electric-piano', 'piano', 'guitar']), describe('who plays the chords')),
   ),

@@ -31,6 +31,7 @@ export function toFile(project: Project): ProjectFile {
       density: settings.density,
       intensity: settings.intensity,
       seed: settings.seed,
+      ...(settings.build && { build: settings.build }),
       ...(settings.chords && { chords: settings.chords }),
     },
     treatments: layers.placed.map(treatmentToFile),

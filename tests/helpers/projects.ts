@@ -41,7 +41,10 @@ const level = fc.record({ level: fraction, mute: fc.boolean() });
 
 /** Settings that may be left out. */
 const moreSettings = fc.record(
-  { chords: fc.constantFrom('electric-piano', 'piano', 'guitar') },
+  {
+    chords: fc.constantFrom('electric-piano', 'piano', 'guitar'),
+    build: fc.integer({ min: 2, max: 1000 }),
+  },
   { requiredKeys: [], noNullPrototype: true },
 );
 

@@ -3,6 +3,7 @@ export { clickTrack } from './click.ts';
 export { comp } from './comp.ts';
 export { walk } from './walk.ts';
 export { drum } from './drum.ts';
+export { settingsIn } from './build.ts';
 export { lastChord, lastSpan } from './last-chord.ts';
 export { countIn } from './count-in.ts';
 export { swingRatioAt } from './swing.ts';

@@ -20,6 +20,11 @@ export interface BandSettings {
   readonly seed: number;
   /** Who plays the chords; the electric piano when left out. */
   readonly chords?: ChordInstrument;
+  /**
+   * Over how many rounds, 2 or more, the band rises from `intensity`; rounds of less than eight bars
+   * count together. It does not rise when left out.
+   */
+  readonly build?: number;
 }
 
 /** What sounds at a point in time, for the music after it to join on to. */

@@ -7,7 +7,7 @@ import {
   roundLength,
   type PlayPlan,
 } from '../arrange.ts';
-import { lastChord, lastSpan, type Carry } from '../band/index.ts';
+import { lastChord, lastSpan, settingsIn, type Carry } from '../band/index.ts';
 import type { Changes, Span } from '../harmony/index.ts';
 import { touch } from '../treatment/index.ts';
 import { ticks, type NoteEvent, type Ticks } from '../units/index.ts';
@@ -137,7 +137,7 @@ export class Leg {
       const { round } = this.lastPlace(end);
       const span = this.#lastSpan(round);
       const length = this.barsBefore(end, 1).last;
-      const { settings } = this.begin.plan;
+      const settings = settingsIn(this.begin.plan.settings, this.#blockAt(end - 1));
       this.#last = span === null ? [] : lastChord(span, end, length, settings, this.carryAt(end));
     }
     return this.#last;
