@@ -1,5 +1,6 @@
 import {
   beatLength,
+  beats,
   startPerformance,
   ticks,
   type Bpm,
@@ -37,6 +38,11 @@ export interface TouchReport {
   /** The dominants it lies over, as they sound then; empty when there is none. */
   readonly chords: readonly string[];
 }
+
+/** How far the notes are worked out before they are handed to the player. */
+const WORKED_OUT = beats(8);
+/** How many ticks are tried before a late one is taken: a page that slow has other troubles. */
+const ATTEMPTS = 3;
 
 /** The band at work: the one place where the performance and the player meet. */
 export class Playing {
@@ -98,20 +104,25 @@ export class Playing {
   revise(plan: PlayPlan, from: 'beat' | 'bar', follow?: Follow): void {
     const performance = this.#performance;
     if (performance === null || plan.written.length === 0) return;
-    const reach = this.#reach();
-    const at = from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach);
+    const at = this.#join(
+      (reach) => (from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach)),
+      (tick) => performance.revise(plan, tick, follow),
+    );
     this.#shifts.push({ at, shift: plan.loop?.from ?? 0 });
-    this.#go(performance.revise(plan, at, follow), at);
+    this.look();
   }
 
   /** Alters from the next beat on, until {@link release}. */
   press(kind: TreatmentKind): TouchReport | null {
     const performance = this.#performance;
     if (performance === null || this.#touchAt !== null) return null;
-    const at = performance.nextBeat(this.#reach());
+    const at = this.#join(
+      (reach) => performance.nextBeat(reach),
+      (tick) => performance.touch(tick, null, kind),
+    );
     this.#touchAt = at;
     this.held = true;
-    this.#go(performance.touch(at, null, kind), at);
+    this.look();
     return { at, chords: this.#treatedFrom(at) };
   }
 
@@ -122,8 +133,11 @@ export class Playing {
     this.#touchAt = null;
     this.held = false;
     if (performance === null || from === null) return;
-    const at = ticks(Math.max(from + least, performance.nextBeat(this.#reach())));
-    this.#go(performance.release(at), at);
+    const at = this.#join(
+      (reach) => ticks(Math.max(from + least, performance.nextBeat(reach))),
+      (tick) => performance.release(tick),
+    );
+    this.look();
     if (this.#treatedFrom(from).length === 0) return;
     const { kind } = this.touches.findLast((touch) => touch.at === from) ?? { kind: 'altered' as const };
     const { roundStart } = performance.locate(from);
@@ -172,11 +186,22 @@ export class Playing {
     this.now = { place, bar: place.bar, beat, metre: bar.metre, tick, countIn };
   }
 
-  #go(performance: Performance, from: Ticks) {
-    this.#performance = performance;
-    this.touches = performance.touches;
-    this.#player.replace(performance, from);
-    this.look();
+  /**
+   * Hands the player what `make` gives from the tick on that `next` finds within reach, and says which
+   * that is. The notes are worked out first: where that takes so long that the tick is out of reach by
+   * then, the next one is taken, so that no note is late.
+   */
+  #join(next: (reach: number) => Ticks, make: (at: Ticks) => Performance): Ticks {
+    for (let attempt = 1; ; attempt++) {
+      const at = next(this.#reach());
+      const performance = make(at);
+      performance.notes(at, ticks(at + WORKED_OUT));
+      if (this.#reach() > at && attempt < ATTEMPTS) continue;
+      this.#performance = performance;
+      this.touches = performance.touches;
+      this.#player.replace(performance, at);
+      return at;
+    }
   }
 
   #reach(): number {
