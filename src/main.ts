@@ -3,7 +3,7 @@ import { playerOnDemand } from './audio/on-demand.ts';
 import type { Opened, Trouble } from './engine/index.ts';
 import { decodeLink, openDevice, readPresets } from './storage/index.ts';
 import App from './ui/App.svelte';
-import type { PreferenceKeeper, PreferenceValues } from './ui/preferences.svelte.ts';
+import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
 import { Session } from './ui/session.svelte.ts';
 
 /** The one place where the page, the sound and the device are put together. */
@@ -56,7 +56,7 @@ function localPreferences(): PreferenceKeeper {
     read() {
       try {
         const kept: unknown = JSON.parse(localStorage.getItem(name) ?? 'null');
-        return typeof kept === 'object' ? (kept as Partial<PreferenceValues> | null) : null;
+        return typeof kept === 'object' ? (kept) : null;
       } catch {
         return null;
       }

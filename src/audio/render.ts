@@ -3,7 +3,7 @@ import { Ensemble, FIRST_LINEUP } from './band/index.ts';
 import { createMixer, FIRST_MIX } from './mixer/index.ts';
 import { Sequencer, Timeline } from './player/index.ts';
 import { loadSounds, type Sounds } from './sounds/index.ts';
-import type { Lineup, Mix, Observer, Tone } from './types.ts';
+import type { Channel, Lineup, Mix, Observer, Tone } from './types.ts';
 
 /** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
 const STEP = 1;
@@ -52,7 +52,7 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   if (options.tone) mixer.setTone(options.tone);
   mixer.open(0);
   const { observer } = options;
-  const output = (part: (typeof PARTS)[number]) => mixer.input(part);
+  const output = (channel: Channel) => mixer.input(channel);
   const ensemble = new Ensemble({ context, sounds, output, lineup, seed, ...(observer && { observer }) });
   const sequencer = new Sequencer(ensemble, line, source, from);
 

@@ -13,6 +13,12 @@ export interface Level {
 
 export type Mix = Readonly<Record<Part, Level>>;
 
+/**
+ * A way into the mixer: one for each part, and one for the count-in, which stands at the click's level
+ * and is heard though the click is muted.
+ */
+export type Channel = Part | 'count';
+
 /** Shelves over the whole band, in dB. */
 export interface Tone {
   readonly low: number;

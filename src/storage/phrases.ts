@@ -46,7 +46,6 @@ export function pressPhrases(json: string): string {
 
 /** The JSON again. */
 export function openPhrases(text: string): string {
-  // The control characters are the phrases' codes.
-  // eslint-disable-next-line no-control-regex
+  // eslint-disable-next-line no-control-regex -- the control characters are the phrases' codes
   return text.replace(/[\0-\x1f]/g, (char) => PHRASES[char.charCodeAt(0)]!);
 }

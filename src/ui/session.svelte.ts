@@ -261,7 +261,7 @@ export class Session {
   open(project: Project): void {
     this.rest();
     this.playing.stop();
-    this.#change(project, `Opening ${project.title}`);
+    this.#change({ ...project, id: project.id || crypto.randomUUID() }, `Opening ${project.title}`);
   }
 
   undo(): void {

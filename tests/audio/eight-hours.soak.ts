@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { FIRST_LINEUP, loadSounds } from '../../src/audio/index.ts';
+import { FIRST_LINEUP, loadSounds, type Channel } from '../../src/audio/index.ts';
 import { Ensemble } from '../../src/audio/band/index.ts';
 import { createMixer } from '../../src/audio/mixer/index.ts';
 import { Sequencer, Timeline } from '../../src/audio/player/index.ts';
@@ -41,7 +41,7 @@ it('plays for eight hours with no more nodes at the end than after the first', a
   const context = new OfflineAudioContext(1, HOURS * HOUR * RATE, RATE);
   const mixer = await createMixer(context);
   mixer.open(0);
-  const output = (part: (typeof PARTS)[number]) => mixer.input(part);
+  const output = (channel: Channel) => mixer.input(channel);
   const ensemble = new Ensemble({ context, sounds, output, lineup: FIRST_LINEUP, seed: 0 });
   const line = new Timeline(0, 0, bpm(180));
   const sequencer = new Sequencer(ensemble, line, loopOf(TRIO, 8), 0);

@@ -12,9 +12,9 @@ const mixOf = (levels: Partial<Record<Part, Partial<Level>>>): Mix => {
   return { comp: of('comp'), bass: of('bass'), drums: of('drums'), click: of('click') };
 };
 
-function render(list: readonly NoteEvent[], mix: Mix, tone?: Tone) {
+function render(list: readonly NoteEvent[], mix: Mix, tone?: Tone, from = ticks(0)) {
   return renderOffline(sourceOf(list), {
-    from: ticks(0),
+    from,
     to: beats(2),
     tempo: bpm(120),
     tail: 0,
@@ -34,6 +34,14 @@ describe('the mixer', () => {
       const other = part === 'click' ? 'bass' : 'click';
       expect(decibels(peak(await render([long(part), long(other)], muted))), part).toBeGreaterThan(-30);
     }
+  });
+
+  it('lets the count-in be heard though the click is muted, as loud as the click would be', async () => {
+    const count = [note('click', 76, 127, -2, 1)];
+    const counted = (level: number) =>
+      render(count, mixOf({ click: { mute: true, level } }), undefined, beats(-2));
+    expect(decibels(peak(await counted(1)))).toBeGreaterThan(-30);
+    expect(decibels(peak(await counted(0)))).toBeLessThan(-120);
   });
 
   it('lets only solo parts be heard while there are any, unless they are muted', async () => {

@@ -100,5 +100,5 @@ export const anyProject: fc.Arbitrary<Project> = fc
     ),
   })
   .map(({ more, ...fields }) =>
-    newProject({ ...fields, settings: { ...fields.settings, ...more } } as Partial<Project>),
+    newProject({ ...fields, settings: { ...fields.settings, ...more } }),
   );

@@ -1,7 +1,7 @@
-import { randomFor, type NoteEvent, type Part, type Random } from '../../engine/index.ts';
+import { randomFor, type NoteEvent, type Random } from '../../engine/index.ts';
 import { TRIMS } from '../mixer/index.ts';
 import type { Sounds } from '../sounds/index.ts';
-import type { Instrument, Lineup, Observer } from '../types.ts';
+import type { Channel, Instrument, Lineup, Observer } from '../types.ts';
 import { TOUCHES, type Touch } from './data.ts';
 import { Shades } from './shades.ts';
 import { Voice, type Strike } from './voice.ts';
@@ -10,7 +10,7 @@ import { Voice, type Strike } from './voice.ts';
 export interface Stage {
   readonly context: BaseAudioContext;
   readonly sounds: Sounds;
-  readonly output: (part: Part) => AudioNode;
+  readonly output: (channel: Channel) => AudioNode;
   readonly lineup: Lineup;
   /** Notes of the same seed, tick and key sound alike on every run. */
   readonly seed: number;
@@ -25,17 +25,18 @@ export class Ensemble {
   lineup: Lineup;
   readonly #stage: Stage;
   readonly #voices = new Set<Voice>();
-  readonly #shades: Readonly<Record<Part, Shades>>;
+  readonly #shades: Readonly<Record<Channel, Shades>>;
 
   constructor(stage: Stage) {
     this.#stage = stage;
     this.lineup = stage.lineup;
-    const shades = (part: Part) => new Shades(stage.output(part));
+    const shades = (channel: Channel) => new Shades(stage.output(channel));
     this.#shades = {
       comp: shades('comp'),
       bass: shades('bass'),
       drums: shades('drums'),
       click: shades('click'),
+      count: shades('count'),
     };
   }
 
@@ -68,7 +69,7 @@ export class Ensemble {
       }
     }
     const { brightness, ...strike } = shade(note, instrument, touch, random);
-    const output = this.#shades[note.part].at(brightness);
+    const output = this.#shades[channelOf(note)].at(brightness);
     const voice = new Voice(context, note, touch, { sample, ...strike }, onFrame, output, (over) =>
       this.#voices.delete(over),
     );
@@ -154,4 +155,9 @@ function shade(
     brightness: touch.dark * (touch.bright / touch.dark) ** force * 2 ** (BRIGHTNESS_STRAY * stray()),
     skip: touch.skip * random.next(),
   };
+}
+
+/** A click before the first beat of the music counts in. */
+function channelOf({ part, at }: NoteEvent): Channel {
+  return part === 'click' && at < 0 ? 'count' : part;
 }

@@ -1,5 +1,4 @@
-import type { Part } from '../../engine/index.ts';
-import type { Instrument, Mix } from '../types.ts';
+import type { Channel, Instrument, Mix } from '../types.ts';
 
 /**
  * The band as it first sounds: faders below full, so that each part can come forward; the whole at
@@ -14,11 +13,12 @@ export const FIRST_MIX: Mix = {
 };
 
 /** Where a part sits: -1 left to 1 right, and how much of it the room hears, dB. Our choice. */
-export const PLACES: Readonly<Record<Part, { readonly pan: number; readonly room: number }>> = {
+export const PLACES: Readonly<Record<Channel, { readonly pan: number; readonly room: number }>> = {
   comp: { pan: -0.22, room: -15 },
   bass: { pan: 0, room: -26 },
   drums: { pan: 0.12, room: -17 },
   click: { pan: 0, room: -Infinity },
+  count: { pan: 0, room: -Infinity },
 };
 
 /**

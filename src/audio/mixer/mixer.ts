@@ -2,8 +2,8 @@ import { PanVol } from 'tone/build/esm/component/channel/PanVol.js';
 import { BiquadFilter } from 'tone/build/esm/component/filter/BiquadFilter.js';
 import type { Context } from 'tone/build/esm/core/context/Context.js';
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
-import { PARTS, type Part } from '../../engine/index.ts';
-import type { Level, Mix, Tone } from '../types.ts';
+import { PARTS } from '../../engine/index.ts';
+import type { Channel, Level, Mix, Tone } from '../types.ts';
 import { FIRST_MIX, PLACES } from './data.ts';
 import { createOutput, type Output } from './output.ts';
 import { wrap } from './tone.ts';
@@ -19,6 +19,8 @@ const CLEAR = 0.015;
 /** Corner frequencies of the shelves, Hz. */
 const SHELVES = { low: 160, high: 4500 } as const;
 
+const CHANNELS: readonly Channel[] = [...PARTS, 'count'];
+
 /** A part's way to the sum. */
 interface Strip {
   readonly input: GainNode;
@@ -32,7 +34,7 @@ interface Strip {
 export class Mixer {
   readonly #context: BaseAudioContext;
   readonly #tone: Context;
-  readonly #strips: Readonly<Record<Part, Strip>>;
+  readonly #strips: Readonly<Record<Channel, Strip>>;
   /** What the parts, and what the parts' share for the room, come together in. */
   readonly #sum: GainNode;
   readonly #send: GainNode;
@@ -52,8 +54,14 @@ export class Mixer {
     output.connectBand(this.#sum);
     output.connectRoom(this.#send);
     output.node.connect(this.#gate).connect(destination);
-    const strip = (part: Part) => this.#strip(part, mix);
-    this.#strips = { comp: strip('comp'), bass: strip('bass'), drums: strip('drums'), click: strip('click') };
+    const strip = (channel: Channel) => this.#strip(channel, mix);
+    this.#strips = {
+      comp: strip('comp'),
+      bass: strip('bass'),
+      drums: strip('drums'),
+      click: strip('click'),
+      count: strip('count'),
+    };
   }
 
   /** By how many seconds the sound leaves later than it was asked for. */
@@ -61,15 +69,15 @@ export class Mixer {
     return this.#output.delay;
   }
 
-  /** Where a part's voices are connected. */
-  input(part: Part): AudioNode {
-    return this.#strips[part].input;
+  /** Where the voices of a part, or of the count-in, are connected. */
+  input(channel: Channel): AudioNode {
+    return this.#strips[channel].input;
   }
 
   setMix(mix: Mix): void {
-    for (const part of PARTS) {
-      const { channel } = this.#strips[part];
-      const { volume, pan } = settings(mix, part);
+    for (const name of CHANNELS) {
+      const { channel } = this.#strips[name];
+      const { volume, pan } = settings(mix, name);
       channel.volume.rampTo(volume, GLIDE);
       channel.pan.rampTo(pan, GLIDE);
     }
@@ -100,9 +108,9 @@ export class Mixer {
 
   /** Takes the graph apart. */
   dispose(): void {
-    for (const part of PARTS) {
-      this.#strips[part].input.disconnect();
-      this.#strips[part].channel.dispose();
+    for (const strip of Object.values(this.#strips)) {
+      strip.input.disconnect();
+      strip.channel.dispose();
     }
     this.#sum.disconnect();
     this.#send.disconnect();
@@ -112,16 +120,17 @@ export class Mixer {
     this.#gate.disconnect();
   }
 
-  #strip(part: Part, mix: Mix): Strip {
+  #strip(name: Channel, mix: Mix): Strip {
     const input = new GainNode(this.#context);
     const channel = new PanVol({ context: this.#tone, channelCount: 2 });
-    const { volume, pan } = settings(mix, part);
+    const { volume, pan } = settings(mix, name);
     channel.volume.value = volume;
     channel.pan.value = pan;
     connect(input, channel);
     connect(channel, this.#sum);
-    if (PLACES[part].room > -Infinity) {
-      const amount = new GainNode(this.#context, { gain: 10 ** (PLACES[part].room / 20) });
+    const { room } = PLACES[name];
+    if (room > -Infinity) {
+      const amount = new GainNode(this.#context, { gain: 10 ** (room / 20) });
       connect(channel, amount);
       amount.connect(this.#send);
     }
@@ -151,11 +160,11 @@ export async function createMixer(
 }
 
 /** The strip's volume in dB and its pan. */
-function settings(mix: Mix, part: Part): { volume: number; pan: number } {
+function settings(mix: Mix, name: Channel): { volume: number; pan: number } {
   const soloed = PARTS.some((other) => mix[other].solo === true);
-  const { level, mute, solo, pan }: Level = mix[part];
-  const heard = !mute && (!soloed || solo === true) && level > 0;
-  return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan: pan ?? PLACES[part].pan };
+  const { level, mute, solo, pan }: Level = mix[name === 'count' ? 'click' : name];
+  const heard = level > 0 && (name === 'count' || (!mute && (!soloed || solo === true)));
+  return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan: pan ?? PLACES[name].pan };
 }
 
 /** A fader moves loudness about evenly when its gain goes with the square of its position (our choice). */

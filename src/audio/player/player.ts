@@ -181,7 +181,7 @@ export class LivePlayer implements Player {
     const ensemble = new Ensemble({
       context,
       sounds: this.#options.sounds ?? bankAt(context.sampleRate),
-      output: (part) => mixer.input(part),
+      output: (channel) => mixer.input(channel),
       lineup: this.#lineup,
       seed: this.#options.seed ?? 0,
       ...(this.#options.observer && { observer: this.#options.observer }),
