@@ -119,6 +119,8 @@ function readBand(raw: unknown, notices: Notices): BandSettings {
     intensity: band.intensity ?? usual.intensity,
     seed: band.seed ?? usual.seed,
     ...(band.build && { build: band.build }),
+    ...(band.time && { time: band.time }),
+    ...(band.two && { two: band.two }),
     ...(band.chords && { chords: band.chords }),
   };
 }

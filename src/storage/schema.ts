@@ -106,6 +106,18 @@ export const BandFields = {
   density: v.optional(number(0, 1, 'how busy the comping is, from 0 to 1')),
   intensity: v.optional(number(0, 1, 'how hard the band plays, from 0 to 1')),
   build: v.optional(whole(2, 1000, 'over how many rounds the band rises, 2 or more')),
+  time: v.optional(
+    v.pipe(
+      v.picklist(['half', 'double']),
+      describe('"half" or "double": as at that tempo, over the same bars'),
+    ),
+  ),
+  two: v.optional(
+    v.pipe(
+      v.picklist(['first-round', 'every-other-round', 'first-section']),
+      describe('where the band plays in two'),
+    ),
+  ),
   chords: v.optional(
     v.pipe(v.picklist(['electric-piano', 'piano', 'guitar']), describe('who plays the chords')),
   ),

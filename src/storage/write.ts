@@ -32,6 +32,8 @@ export function toFile(project: Project): ProjectFile {
       intensity: settings.intensity,
       seed: settings.seed,
       ...(settings.build && { build: settings.build }),
+      ...(settings.time && { time: settings.time }),
+      ...(settings.two && { two: settings.two }),
       ...(settings.chords && { chords: settings.chords }),
     },
     treatments: layers.placed.map(treatmentToFile),

@@ -43,6 +43,8 @@ const level = fc.record({ level: fraction, mute: fc.boolean() });
 const moreSettings = fc.record(
   {
     chords: fc.constantFrom('electric-piano', 'piano', 'guitar'),
+    time: fc.constantFrom('half', 'double'),
+    two: fc.constantFrom('first-round', 'every-other-round', 'first-section'),
     build: fc.integer({ min: 2, max: 1000 }),
   },
   { requiredKeys: [], noNullPrototype: true },

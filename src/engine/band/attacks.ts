@@ -1,11 +1,11 @@
 import type { Chord, Span } from '../harmony/index.ts';
 import { randomFor, ticks, type Ticks } from '../units/index.ts';
-import type { Feel } from './feel.ts';
 import { fits } from './fits.ts';
 import type { Hit } from './notation.ts';
 import { phrasesOf } from './phrase.ts';
 import type { BarGrid } from './pulses.ts';
 import { APART, apart, startsOf, strokesOf, type Stroke } from './rhythm.ts';
+import type { Style } from './style.ts';
 import type { RoundPlan } from './types.ts';
 
 /** What an attack is called that no rhythm brought. */
@@ -39,14 +39,9 @@ export interface Attack {
  * Every attack of the round, also those before `plan.from`, so that the rhythm is the same wherever the
  * plan begins: the feel's rhythm, pushed into the changes, and a stroke for every chord it leaves out.
  */
-export function attacksOf(
-  plan: RoundPlan,
-  grid: readonly BarGrid[],
-  feel: Feel,
-  offbeat: number,
-): readonly Attack[] {
+export function attacksOf(plan: RoundPlan, { grid, offbeat, feelIn }: Style): readonly Attack[] {
   const harmony = harmonyOf(plan, grid, offbeat);
-  const rhythm = fromRhythm(plan, grid, feel, offbeat, harmony);
+  const rhythm = fromRhythm(plan, { grid, offbeat, feelIn }, harmony);
   const attacks = new Map(rhythm.map((attack) => [attack.nominal as number, attack]));
   // The beat a push goes into is not struck again.
   for (const { pushed, span } of rhythm) if (pushed) attacks.delete(harmony.spans[span]!.start);
@@ -134,12 +129,10 @@ function harmonyOf({ changes, next }: RoundPlan, grid: readonly BarGrid[], offbe
 /** The feel's rhythm over the chords; an off-beat before a change is pushed into it, or left out. */
 function fromRhythm(
   { changes, settings, round, ending }: RoundPlan,
-  grid: readonly BarGrid[],
-  feel: Feel,
-  offbeat: number,
+  { grid, offbeat, feelIn }: Style,
   { spans, starts, limits }: Harmony,
 ): readonly Attack[] {
-  const phrases = phrasesOf(grid, feel, settings, round);
+  const phrases = phrasesOf(grid, feelIn, settings, round);
   let span = 0;
   return grid.flatMap((bar) => {
     const random = randomFor(settings.seed, 'comp', round, bar.index, 'push');
@@ -149,7 +142,7 @@ function fromRhythm(
       const coming = spans[span + 1];
       const late = stroke.nominal - pulse.at >= pulse.length / 2;
       const early = late && coming?.start === pulse.at + pulse.length;
-      const anticipates = random.chance(feel.comp.anticipate);
+      const anticipates = random.chance(feelIn(bar, round).comp.anticipate);
       const pushed = early && coming.chord !== null;
       const last = ending === true && span + 1 === changes.spans.length;
       if (pushed && (isLive(coming) || last || !anticipates)) return [];

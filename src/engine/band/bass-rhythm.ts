@@ -1,6 +1,5 @@
 import type { Span } from '../harmony/index.ts';
 import type { Ticks } from '../units/index.ts';
-import type { Feel } from './feel.ts';
 import type { Hit } from './notation.ts';
 import type { BarGrid } from './pulses.ts';
 import {
@@ -14,6 +13,7 @@ import {
   tilesOf,
   type Stroke,
 } from './rhythm.ts';
+import type { Style } from './style.ts';
 import type { RoundPlan } from './types.ts';
 
 /** A place where the bass strikes, and the span it strikes under. */
@@ -25,8 +25,8 @@ export interface BassStroke {
 }
 
 /** What the feel gives the bass to play in a bar, whatever the chords. */
-export function bassFigure(plan: RoundPlan, bar: BarGrid, feel: Feel, offbeat: number): readonly Stroke[] {
-  const { cells, hold } = feel.bass;
+export function bassFigure(plan: RoundPlan, bar: BarGrid, { feelIn, offbeat }: Style): readonly Stroke[] {
+  const { cells, hold } = feelIn(bar, plan.round).bass;
   const random = figureRandom(plan, bar, 'bass', hold);
   const place = placeInPhrase(bar, plan.changes.bars.length, plan.round);
   const chosen = tilesOf(bar, cells).flatMap((tile) => {
@@ -37,14 +37,10 @@ export function bassFigure(plan: RoundPlan, bar: BarGrid, feel: Feel, offbeat: n
 }
 
 /** The feel's strokes, and one at every change that has none; a stroke hard upon a change off the beat falls away. */
-export function bassRhythm(
-  plan: RoundPlan,
-  grid: readonly BarGrid[],
-  feel: Feel,
-  offbeat: number,
-): readonly BassStroke[] {
+export function bassRhythm(plan: RoundPlan, style: Style): readonly BassStroke[] {
+  const { grid, offbeat } = style;
   const { changes } = plan;
-  const strokes = grid.flatMap((bar) => bassFigure(plan, bar, feel, offbeat));
+  const strokes = grid.flatMap((bar) => bassFigure(plan, bar, style));
   const sounding = startsOf(changes.spans, grid, offbeat);
   const starts = new Map(changes.spans.map((span, index) => [sounding[index] as number, span.start]));
   const begins = (stroke: Stroke) => starts.get(stroke.at) === stroke.nominal;

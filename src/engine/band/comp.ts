@@ -1,10 +1,9 @@
 import { leadVoicings } from '../voicing/index.ts';
 import { randomFor, ticks, velocity, type NoteEvent, type Ticks } from '../units/index.ts';
 import { attacksOf, type Attack } from './attacks.ts';
-import { feelCalled } from './feels.ts';
 import { endOf } from './lengths.ts';
-import { gridOf } from './pulses.ts';
-import { lateness, offbeatAt } from './swing.ts';
+import { styleOf, type Style } from './style.ts';
+import { lateness } from './swing.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 import { degreeInWords } from './words.ts';
 
@@ -19,9 +18,8 @@ const OFF_THE_BEAT = [0, 0.004] as const;
 /** Plays the chords: a rhythm from the feel, four notes an attack, led from one attack to the next. */
 export const comp: PartPlayer = (plan) => {
   const { settings, round, from, carry } = plan;
-  const feel = feelCalled(settings.feel);
-  const offbeat = offbeatAt(feel.swing, settings.swingRatio, settings.tempo);
-  const played = attacksOf(plan, gridOf(plan.changes), feel, offbeat)
+  const style = styleOf(plan);
+  const played = attacksOf(plan, style)
     .map((attack) => ({ attack, start: startOf(attack, plan) }))
     .filter(({ start }) => start >= from);
   const voicings = leadVoicings(
@@ -31,7 +29,7 @@ export const comp: PartPlayer = (plan) => {
   return played.flatMap(({ attack, start }, index): NoteEvent[] => {
     const voicing = voicings[index]!;
     const end = endOf(attack, start, played[index + 1]?.start ?? null, plan);
-    const strength = strengthOf(attack, plan, feel.comp.level);
+    const strength = strengthOf(attack, plan, levelIn(style, attack, round));
     const why = attack.pushed ? `${attack.figure}, pushed into the change` : attack.figure;
     const top = voicing.pitches.length - 1;
     return voicing.pitches.map((pitch, voice) => ({
@@ -46,6 +44,9 @@ export const comp: PartPlayer = (plan) => {
     }));
   });
 };
+
+const levelIn = ({ grid, feelIn }: Style, { bar }: Attack, round: number): number =>
+  feelIn(grid[bar]!, round).comp.level;
 
 function startOf(attack: Attack, { settings, round }: RoundPlan): Ticks {
   if (attack.exact) return attack.at;

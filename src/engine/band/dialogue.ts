@@ -1,9 +1,11 @@
+import { feltTempo } from './felt.ts';
 import type { Stroke } from './rhythm.ts';
 import type { BandSettings } from './types.ts';
 
 /** How often comments are made, beside a feel's own rate: more as the band plays harder, less at speed. Our choice. */
-export function liveliness({ intensity, density, tempo }: BandSettings): number {
-  return (0.35 + 0.8 * intensity + 0.3 * density) * Math.min(1, 220 / tempo);
+export function liveliness(settings: BandSettings): number {
+  const { intensity, density } = settings;
+  return (0.35 + 0.8 * intensity + 0.3 * density) * Math.min(1, 220 / feltTempo(settings));
 }
 
 /** The snare speaks in the holes the comping leaves; the bass drum goes with it. Our choice, as a trio talks. */

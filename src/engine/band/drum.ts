@@ -3,9 +3,9 @@ import { bassFigure } from './bass-rhythm.ts';
 import { answering, liveliness, shareOf } from './dialogue.ts';
 import { fillsOf, sectionsOf, SHORT_ROUND, type Fill } from './fills.ts';
 import type { Feel, Voice } from './feel.ts';
-import { feelCalled } from './feels.ts';
+import { feltTempo } from './felt.ts';
 import { phrasesOf } from './phrase.ts';
-import { gridOf, type BarGrid } from './pulses.ts';
+import type { BarGrid } from './pulses.ts';
 import {
   cellsFor,
   figureRandom,
@@ -17,7 +17,8 @@ import {
   type Chosen,
   type Stroke,
 } from './rhythm.ts';
-import { lateness, offbeatAt } from './swing.ts';
+import { styleOf } from './style.ts';
+import { lateness } from './swing.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 
 /** How late a stroke may be, in seconds: the cymbal hardly, because everyone else is measured by it. Our choice. */
@@ -40,17 +41,17 @@ interface Beat {
 /** Plays the drums: time, comments that answer the comping, set-ups and fills. */
 export const drum: PartPlayer = (plan) => {
   const { settings, round, from } = plan;
-  const feel = feelCalled(settings.feel);
-  const grid = gridOf(plan.changes);
-  const offbeat = offbeatAt(feel.swing, settings.swingRatio, settings.tempo);
-  const fills = fillsOf(plan, grid, feel, offbeat);
+  const style = styleOf(plan);
+  const { grid, offbeat, feelIn } = style;
+  const fills = fillsOf(plan, style);
   const sections = sectionsOf(grid);
-  const comping = phrasesOf(grid, feel, settings, round);
+  const comping = phrasesOf(grid, feelIn, settings, round);
 
   const notes = grid.flatMap((bar) => {
+    const feel = feelIn(bar, round);
     const heard = {
       comp: placesOf(strokesOf(bar, comping[bar.index] ?? [], offbeat)),
-      bass: placesOf(bassFigure(plan, bar, feel, offbeat)),
+      bass: placesOf(bassFigure(plan, bar, style)),
     };
     const fill = fills[bar.index] ?? null;
     const section = sections[bar.index]!;
@@ -82,7 +83,7 @@ function voiceIn(
   section: number,
 ): readonly Beat[] {
   const { changes, settings, round } = plan;
-  if (!within(settings.tempo, voice.tempo)) return [];
+  if (!within(feltTempo(settings), voice.tempo)) return [];
   const comment = voice.role === 'comment';
   const place = placeInPhrase(bar, changes.bars.length, round);
   const rate = comment ? voice.rate * liveliness(settings) : voice.rate;

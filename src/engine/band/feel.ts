@@ -49,6 +49,8 @@ export interface Feel {
   readonly kit: 'sticks' | 'brushes';
   /** The feel whose cells are taken where this one has none. */
   readonly otherwise: string | null;
+  /** The feel that plays the same music in two, or null. */
+  readonly inTwo: string | null;
   readonly comp: {
     /** Chance that an off-beat before a change already sounds the next chord, 0 to 1. */
     readonly anticipate: number;
@@ -127,6 +129,7 @@ function feelFrom(data: unknown): Feel {
     swing: swingFrom(feel['swing']),
     kit: oneOf(feel['kit'], ['sticks', 'brushes'], 'kit'),
     otherwise: feel['otherwise'] === undefined ? null : text(feel['otherwise'], 'otherwise'),
+    inTwo: feel['inTwo'] === undefined ? null : text(feel['inTwo'], 'inTwo'),
     comp: {
       anticipate: number(comp['anticipate'], 0, 1, 'comp.anticipate'),
       busy: number(comp['busy'] ?? 1, 0, 3, 'comp.busy'),

@@ -45,6 +45,11 @@ export function readFeels(data: readonly unknown[]): Result<ReadonlyMap<string, 
     if (base === undefined) return fail(`${feel.id} leans on "${feel.otherwise}", which is not there`);
     feels.set(feel.id, withBase(feel, base));
   }
+  for (const { id, inTwo } of feels.values()) {
+    if (inTwo !== null && !feels.has(inTwo)) {
+      return fail(`${id} is played in two as "${inTwo}", which is not there`);
+    }
+  }
   return ok(feels);
 }
 

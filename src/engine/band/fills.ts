@@ -1,7 +1,7 @@
 import { randomFor, type Ticks } from '../units/index.ts';
-import type { Feel } from './feel.ts';
 import type { BarGrid } from './pulses.ts';
 import { cellsFor, pickCell, placeInPhrase, strokesOf, tilesOf, type Stroke } from './rhythm.ts';
+import type { Style } from './style.ts';
 import type { RoundPlan } from './types.ts';
 
 /** A drum fill at the end of a bar. */
@@ -43,12 +43,7 @@ export const SHORT_ROUND = 8;
 const CHANCE = { section: 0.92, round: 0.85, phrase: 0.3 } as const;
 
 /** The fill of every bar, or null: into new sections, into the next round, and now and then after four bars. */
-export function fillsOf(
-  plan: RoundPlan,
-  grid: readonly BarGrid[],
-  feel: Feel,
-  offbeat: number,
-): readonly (Fill | null)[] {
+export function fillsOf(plan: RoundPlan, { grid, offbeat, feelIn }: Style): readonly (Fill | null)[] {
   const { settings, round } = plan;
   const sections = sectionsOf(grid);
   return grid.map((bar): Fill | null => {
@@ -58,9 +53,10 @@ export function fillsOf(
     const sure = plan.ending === true && bar.index === grid.length - 1;
     if (!sure && !random.chance(CHANCE[kind] * (kind === 'phrase' ? 0.4 + settings.intensity : 1)))
       return null;
-    const tiles = tilesOf(bar, feel.drums.fills).slice(-1);
+    const table = feelIn(bar, round).drums.fills;
+    const tiles = tilesOf(bar, table).slice(-1);
     const chosen = tiles.flatMap((tile) => {
-      const cells = cellsFor(tile, feel.drums.fills, settings, placeInPhrase(bar, grid.length, round));
+      const cells = cellsFor(tile, table, settings, placeInPhrase(bar, grid.length, round));
       const cell = pickCell(random, cells, (option) => (kind === 'phrase' ? 1 / option.hits.length : 1));
       return cell === null ? [] : [{ tile, cell }];
     });

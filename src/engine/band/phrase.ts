@@ -1,7 +1,8 @@
 import { randomFor } from '../units/index.ts';
-import type { Feel } from './feel.ts';
+import { feltTempo } from './felt.ts';
 import type { BarGrid } from './pulses.ts';
 import { busyness, cellsFor, onsetsOf, pickCell, placeInPhrase, tilesOf, type Chosen } from './rhythm.ts';
+import type { FeelIn } from './style.ts';
 import type { BandSettings } from './types.ts';
 
 /** Above this tempo a bar holds fewer chords the shorter it gets, quarter notes a minute. Our choice. */
@@ -19,16 +20,19 @@ const TRIES = 6;
  */
 export function phrasesOf(
   grid: readonly BarGrid[],
-  { comp: { cells: table, busy, riff: riffs } }: Feel,
+  feelIn: FeelIn,
   settings: BandSettings,
   round: number,
 ): readonly (readonly Chosen[])[] {
   const last = grid[grid.length - 1];
   if (last === undefined) return [];
-  const want = busy * (0.12 + 0.55 * settings.density) * Math.min(1, Math.sqrt(CALM / settings.tempo));
+  const calm = Math.min(1, Math.sqrt(CALM / feltTempo(settings)));
+  const wanted = (bar: BarGrid, inRound: number) =>
+    feelIn(bar, inRound).comp.busy * (0.12 + 0.55 * settings.density) * calm;
   const raw = (bar: BarGrid, inRound: number, aim: number, not: string | null) => {
     const random = randomFor(settings.seed, 'comp', inRound, bar.index, 'cell');
     const place = placeInPhrase(bar, grid.length, inRound);
+    const table = feelIn(bar, inRound).comp.cells;
     const tiles = tilesOf(bar, table).map((tile) => ({
       tile,
       cells: cellsFor(tile, table, settings, place),
@@ -45,7 +49,9 @@ export function phrasesOf(
   };
   const bars: (readonly Chosen[])[] = [];
   for (const bar of grid) {
-    const before = bars[bar.index - 1] ?? (round > 0 ? raw(last, round - 1, want, null) : []);
+    const want = wanted(bar, round);
+    const before =
+      bars[bar.index - 1] ?? (round > 0 ? raw(last, round - 1, wanted(last, round - 1), null) : []);
     const opens = placeInPhrase(bar, grid.length, round) === 'first';
     const opening = bars[bar.index - 2];
     const riff =
@@ -53,7 +59,7 @@ export function phrasesOf(
       opening !== undefined &&
       grid[bar.index - 2]!.pulses.length === bar.pulses.length &&
       onsetsOf(opening) !== onsetsOf(before) &&
-      randomFor(settings.seed, 'comp', round, bar.index, 'riff').chance(riffs);
+      randomFor(settings.seed, 'comp', round, bar.index, 'riff').chance(feelIn(bar, round).comp.riff);
     const aim = opens ? want : 2 * want - busyness(before);
     bars.push(riff ? opening : raw(bar, round, aim, bar.pulses.length > 0 ? onsetsOf(before) : null));
   }

@@ -1,4 +1,5 @@
 import type { Changes, PlayedBar } from '../harmony/index.ts';
+import type { BandSettings } from './types.ts';
 import { PPQ, ticks, type Metre, type Ticks } from '../units/index.ts';
 
 /** A felt beat of a bar, on the beat line of the round. */
@@ -20,12 +21,12 @@ export interface BarGrid {
 }
 
 /**
- * The bars of a round with their pulses. Every metre is built from groups of two, three and four
+ * The bars of a round with their pulses, felt in half or double time where asked for. Every metre is built from groups of two, three and four
  * pulses, so that what the band knows about those it can play in any metre.
  */
-export function gridOf(changes: Changes): readonly BarGrid[] {
+export function gridOf(changes: Changes, time?: BandSettings['time']): readonly BarGrid[] {
   return changes.bars.map((bar, index) => {
-    const { lengths, groups } = pulsesOf(bar.metre);
+    const { lengths, groups } = feltPulses(bar.metre, time);
     let at: number = bar.start - bar.skipped;
     const pulses = lengths.map((length) => {
       const pulse = { at: ticks(at), length: ticks(length), ternary: isTernary(bar.metre, length) };
@@ -34,6 +35,26 @@ export function gridOf(changes: Changes): readonly BarGrid[] {
     });
     return { index, bar, pulses, groups };
   });
+}
+
+/**
+ * In double time every pulse is two; in half time two are one, in bars that can be halved. Pulses that
+ * fall into three stay as they are: half of them is no beat.
+ */
+function feltPulses(metre: Metre, time: BandSettings['time']) {
+  const plain = pulsesOf(metre);
+  const { lengths, groups } = plain;
+  if (time === undefined || lengths.some((length) => isTernary(metre, length))) return plain;
+  if (time === 'double') {
+    return {
+      lengths: lengths.flatMap((length) => [length / 2, length / 2]),
+      groups: groups.flatMap((size) => (size === 2 ? [4] : [size, size])),
+    };
+  }
+  const [first] = lengths;
+  if (lengths.length % 2 === 1 || lengths.some((length) => length !== first)) return plain;
+  const half = lengths.slice(lengths.length / 2).map((length) => 2 * length);
+  return { lengths: half, groups: groupsOf(half.length) };
 }
 
 function isTernary(metre: Metre, length: number): boolean {

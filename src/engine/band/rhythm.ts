@@ -1,5 +1,7 @@
+import type { Span } from '../harmony/index.ts';
 import { randomFor, ticks, type Random, type Ticks } from '../units/index.ts';
 import type { Cell, CellTable } from './feel.ts';
+import { feltTempo } from './felt.ts';
 import { placeOf, type Hit } from './notation.ts';
 import type { BarGrid } from './pulses.ts';
 import type { BandSettings, RoundPlan } from './types.ts';
@@ -64,7 +66,7 @@ export function cellsFor(
   const cells = sizes.length === 0 ? [] : (table.get(sizes[0]!) ?? []);
   return cells.filter(
     (cell) =>
-      within(settings.tempo, cell.tempo) &&
+      within(feltTempo(settings), cell.tempo) &&
       within(settings.intensity, cell.intensity) &&
       (cell.place ?? place) === place,
   );
@@ -163,15 +165,17 @@ function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Ticks {
 }
 
 /**
- * Where spans begin to the ear: swung where they begin on an off-beat, as far as the next leaves room.
+ * Where spans begin to the ear: swung where they begin on an off-beat, as far as the next leaves room. What
+ * is touched live begins to the tick.
  * @param spans in order; the last may belong to the next round
  */
 export function startsOf(
-  spans: readonly { readonly start: Ticks }[],
+  spans: readonly Pick<Span, 'start' | 'treatment'>[],
   grid: readonly BarGrid[],
   offbeat: number,
 ): readonly Ticks[] {
-  return spans.map(({ start }, index) => {
+  return spans.map(({ start, treatment }, index) => {
+    if (treatment?.origin === 'live') return start;
     const late = swung(grid, start, offbeat);
     return (spans[index + 1]?.start ?? Infinity) - late < APART ? start : late;
   });

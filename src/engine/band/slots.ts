@@ -1,10 +1,10 @@
 import type { Span } from '../harmony/index.ts';
 import { randomFor, type Ticks } from '../units/index.ts';
 import { bassRhythm, type BassStroke } from './bass-rhythm.ts';
-import type { Feel } from './feel.ts';
 import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
 import { strongPulses, type BarGrid } from './pulses.ts';
+import type { Style } from './style.ts';
 import type { RoundPlan } from './types.ts';
 
 /**
@@ -56,17 +56,13 @@ const INVERSION = 0.05;
 const TURN = 0.4;
 
 /** Every place in the round where the bass plays, with its purpose. */
-export function slotsOf(
-  plan: RoundPlan,
-  grid: readonly BarGrid[],
-  feel: Feel,
-  offbeat: number,
-): readonly Slot[] {
+export function slotsOf(plan: RoundPlan, style: Style): readonly Slot[] {
+  const { grid } = style;
   const { changes, settings, round } = plan;
   const { spans } = changes;
   const palettes = spans.map((span) => (span.chord === null ? null : paletteOf(span.chord)));
   const next = plan.next?.chord ? paletteOf(plan.next.chord) : null;
-  const strokes = bassRhythm(plan, grid, feel, offbeat);
+  const strokes = bassRhythm(plan, style);
   const sounding = strokes.filter(({ span }) => palettes[span] != null);
   const inLine = (index: number, step: 1 | -1) => {
     for (let i = index + step; i >= 0 && i < sounding.length; i += step) {

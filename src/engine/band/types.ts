@@ -25,6 +25,14 @@ export interface BandSettings {
    * count together. It does not rise when left out.
    */
   readonly build?: number;
+  /** The band plays as at half or twice the tempo, over the same bars; in time when left out. */
+  readonly time?: 'half' | 'double';
+  /**
+   * Where a feel that can be played in two is: in the first round, in every other from the first on, or
+   * wherever the section that the form begins with comes (all of it, where nothing is marked). Nowhere
+   * when left out.
+   */
+  readonly two?: 'first-round' | 'every-other-round' | 'first-section';
 }
 
 /** What sounds at a point in time, for the music after it to join on to. */

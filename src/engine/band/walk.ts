@@ -1,11 +1,11 @@
 import { commonName, plainName, transposeName, type NoteName } from '../harmony/index.ts';
 import { midi, randomFor, ticks, velocity, type NoteEvent, type Ticks } from '../units/index.ts';
 import { BASS_RANGE } from './data.ts';
-import { feelCalled } from './feels.ts';
+import type { Feel } from './feel.ts';
 import { nameIn } from './palette.ts';
-import { gridOf } from './pulses.ts';
 import { slotsOf, type Slot } from './slots.ts';
-import { lateness, offbeatAt } from './swing.ts';
+import { styleOf } from './style.ts';
+import { lateness } from './swing.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 import { lineOver } from './walking.ts';
 import { reasonFor } from './reasons.ts';
@@ -16,9 +16,8 @@ const HAND = [0, 0.005] as const;
 /** Plays the bass: the feel's rhythm, and the cheapest line under the rules of walking. */
 export const walk: PartPlayer = (plan) => {
   const { settings, round, from, carry } = plan;
-  const feel = feelCalled(settings.feel);
-  const offbeat = offbeatAt(feel.swing, settings.swingRatio, settings.tempo);
-  const timed = slotsOf(plan, gridOf(plan.changes), feel, offbeat)
+  const style = styleOf(plan);
+  const timed = slotsOf(plan, style)
     .map((slot) => {
       const random = randomFor(settings.seed, 'bass', round, slot.bar, slot.nominal, 'hand');
       const start = ticks(slot.at + (slot.exact ? 0 : lateness(random, settings.tempo, ...HAND)));
@@ -48,7 +47,7 @@ export const walk: PartPlayer = (plan) => {
       pitch: midi(pitch),
       name: names[at]!,
       degree: nameIn(slot.palette, pitch % 12)?.degree ?? null,
-      velocity: strengthOf(slot, strength, feel.bass.level, settings.intensity),
+      velocity: strengthOf(slot, strength, style.feelIn(style.grid[slot.bar]!, round), settings.intensity),
       part: 'bass',
       why: reasonFor(slot, pitch, before, next?.pitch ?? null),
     };
@@ -80,9 +79,9 @@ function lengthOf(slot: Slot, start: Ticks, next: Ticks | null, { changes }: Rou
   return ticks(Math.max(1, Math.round(Math.min(start + wish, latest) - start)));
 }
 
-function strengthOf(slot: Slot, chance: number, level: number, intensity: number) {
+function strengthOf(slot: Slot, chance: number, { bass }: Feel, intensity: number) {
   const accent = { accent: 5, plain: 0, ghost: -34 }[slot.weight];
-  return velocity(level + 24 * (intensity - 0.5) + accent + 6 * (chance - 0.5));
+  return velocity(bass.level + 24 * (intensity - 0.5) + accent + 6 * (chance - 0.5));
 }
 
 /** Spelled by the chord; what lies outside it takes the letter beside the note it leads to. */
