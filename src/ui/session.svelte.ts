@@ -1,9 +1,11 @@
 import {
   bpm,
+  homeKey,
   insertBar,
   loopOf,
   newProject,
   pitchClass,
+  readKeys,
   readText,
   removeBar,
   replaceSlot,
@@ -35,10 +37,10 @@ import {
 import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
 import { withChanged, withHeard, withoutPlaced, withPlaced, withRule } from './layering.ts';
-import { homeKey } from './keys/home.ts';
+import { carryReadings, type Readings } from './harmony/readings.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
-import type { PlayerPort, Preset } from './ports.ts';
+import type { Exchange, PlayerPort, Preset } from './ports.ts';
 import type { Sources } from './ribbon/sources.ts';
 
 /** What the session is given by the one who builds it. */
@@ -49,6 +51,7 @@ export interface SessionPorts {
   /** Called with each new state of the project, for keeping it. */
   readonly keep?: (project: Project) => void;
   readonly preferences?: PreferenceKeeper;
+  readonly exchange?: Exchange;
 }
 
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
@@ -65,6 +68,7 @@ export class Session {
   readonly playing!: Playing;
   readonly preferences!: Preferences;
   readonly presets: readonly Preset[];
+  readonly exchange: Exchange | null;
   notice: Notice | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
@@ -83,7 +87,16 @@ export class Session {
   readonly loop = $derived(
     this.project.loop === null ? null : stretchOf(this.project.loop, this.reading.written),
   );
-  readonly key: HomeKey = $derived(this.project.key ?? homeKey(this.reading.written));
+  /** The chart as it stood when the run of typing began: the ear needs the whole of it, and a rest. */
+  #rested: Reading | null = $state.raw(null);
+  readonly #listened = $derived((this.#rested ?? this.reading).written);
+  readonly key: HomeKey = $derived(this.project.key ?? homeKey(this.#listened));
+  readonly #readings: Readings = $derived({
+    written: this.#listened,
+    readings: readKeys(this.#listened, this.key),
+  });
+  /** How every chord as written is heard, carried over what is being typed. */
+  readonly heard: Readings = $derived(carryReadings(this.#readings, this.reading.written));
   readonly plan: PlayPlan = $derived({
     written: this.reading.written,
     layers: this.layers,
@@ -105,6 +118,8 @@ export class Session {
     text: this.text,
     form: this.form,
     changes: this.changes,
+    heard: this.heard,
+    picks: this.project.scales,
     placed: this.layers.placed,
     problems: this.problems,
   });
@@ -123,6 +138,7 @@ export class Session {
     this.playing = new Playing(ports.player);
     this.preferences = new Preferences(ports.preferences);
     this.presets = ports.presets;
+    this.exchange = ports.exchange ?? null;
     this.#keep = ports.keep;
     ports.player.setMix(this.mix);
   }
@@ -132,6 +148,7 @@ export class Session {
   /** The chart as typed in the editor; one step of history until the typing rests elsewhere. */
   type(text: string): void {
     this.#typedFrom ??= this.reading;
+    this.#rested ??= this.reading;
     this.#write(text, 'Typing', 'typing');
     if (this.#typing !== null) clearTimeout(this.#typing);
     this.#typing = setTimeout(() => this.settle(), TYPING_REST.heard);
@@ -153,6 +170,7 @@ export class Session {
   rest(): void {
     if (this.#run !== null) clearTimeout(this.#run);
     this.#run = null;
+    this.#rested = null;
     this.settle();
     this.#history = settle(this.#history);
   }
@@ -184,6 +202,7 @@ export class Session {
 
   /** Moves the whole chart to another key. */
   transpose(to: HomeKey): void {
+    this.rest();
     const from = this.key.tonic;
     const text = transposeChartText(this.chart, pitchClass(to.tonic) - pitchClass(from), {
       from,
@@ -216,7 +235,7 @@ export class Session {
   setLevel(part: Part, change: Partial<Mix[Part]>): void {
     this.mix = { ...this.mix, [part]: { ...this.mix[part], ...change } };
     this.playing.setMix(this.mix);
-    this.#keep?.({ ...this.project, mix: this.mix });
+    this.#keep?.(this.whole);
   }
 
   /** Loops a stretch of the form; null plays the whole form. */
@@ -257,6 +276,16 @@ export class Session {
 
   // --- the whole ----------------------------------------------------------------------------------
 
+  /** The project as it is kept and handed over, mix included. */
+  get whole(): Project {
+    return { ...this.project, mix: this.mix };
+  }
+
+  /** Keeps the chart under another name of the library's from now on. */
+  keepAs(id: string): void {
+    this.#history = { ...this.#history, present: { ...this.project, id } };
+  }
+
   /** Another chart in place of this one; undo brings this one back. */
   open(project: Project): void {
     this.rest();
@@ -289,6 +318,7 @@ export class Session {
 
   #edit(text: string, what: string) {
     if (text === this.text) return;
+    this.#rested = null;
     const before = this.reading;
     this.#write(text, what);
     this.#hear('beat', followOf(before, this.reading));
@@ -307,15 +337,16 @@ export class Session {
 
   #change(change: Partial<Project>, what: string, run: string | null = null) {
     this.#history = go(this.#history, { ...this.project, ...change }, what, run);
-    this.#keep?.({ ...this.project, mix: this.mix });
+    this.#keep?.(this.whole);
   }
 
   #travel(history: History<Project>) {
     this.settle();
+    this.#rested = null;
     const before = this.reading;
     const tempo = this.settings.tempo;
     this.#history = history;
-    this.#keep?.({ ...this.project, mix: this.mix });
+    this.#keep?.(this.whole);
     if (this.settings.tempo !== tempo) this.playing.setTempo(this.settings.tempo);
     this.#hear('bar', followOf(before, this.reading));
   }

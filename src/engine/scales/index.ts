@@ -1,6 +1,6 @@
 export * from './types.ts';
 export { scaleById, scaleList, type ScaleEntry } from './scale.ts';
 export type { ScaleContext } from './context.ts';
-export { suggestScales, suggestThrough } from './suggest.ts';
+export { suggestAt, suggestScales, suggestThrough } from './suggest.ts';
 export { targets, type ChordNote, type Played, type Target } from './targets.ts';
 export { guideToneLines, type GuideTone, type GuideToneLine } from './guide-tones.ts';

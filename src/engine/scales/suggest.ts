@@ -1,4 +1,12 @@
-import { chordName, isDominant, readKeys, type Changes, type Chord, type Key } from '../harmony/index.ts';
+import {
+  chordName,
+  isDominant,
+  readKeys,
+  type Changes,
+  type Chord,
+  type FunctionReading,
+  type Key,
+} from '../harmony/index.ts';
 import { shiftsFor, type ScaleContext } from './context.ts';
 import { SUPERIMPOSED } from './data.ts';
 import { isSparse, leftOut, lostFifth, strayCost, suitsBlues } from './fit.ts';
@@ -48,19 +56,29 @@ export function suggestScales(chord: Chord, context: ScaleContext): readonly Sca
  */
 export function suggestThrough(changes: Changes, home?: Key): readonly (readonly ScaleChoice[])[] {
   const readings = home ? readKeys(changes, home) : readKeys(changes);
-  const { spans } = changes;
-  return spans.map(({ chord, treatment }, index) => {
-    if (chord === null) return [];
-    const previous = spans[(index + spans.length - 1) % spans.length]!.chord;
-    const next = spans[(index + 1) % spans.length]!.chord;
-    const reading = readings[index] ?? null;
-    return suggestScales(chord, {
-      treatment: treatment?.kind ?? null,
-      previous,
-      next,
-      key: reading?.key ?? null,
-      reading,
-    });
+  return changes.spans.map((_, index) => suggestAt(changes, index, readings[index] ?? null));
+}
+
+/**
+ * The scales for one span of the changes, between its neighbours, the form coming round to its beginning.
+ * @param reading how the span is heard, as `readKeys` tells it; null where that is not known
+ * @returns empty where there is no chord
+ * @throws RangeError when the changes have no span `index`
+ */
+export function suggestAt(
+  { spans }: Changes,
+  index: number,
+  reading: FunctionReading | null,
+): readonly ScaleChoice[] {
+  const span = spans[index];
+  if (span === undefined) throw new RangeError(`no span ${index} among ${spans.length}`);
+  if (span.chord === null) return [];
+  return suggestScales(span.chord, {
+    treatment: span.treatment?.kind ?? null,
+    previous: spans[(index + spans.length - 1) % spans.length]!.chord,
+    next: spans[(index + 1) % spans.length]!.chord,
+    key: reading?.key ?? null,
+    reading,
   });
 }
 

@@ -1,6 +1,7 @@
 /** What a key or a pedal can do, wherever the focus is. */
 export type ActionName =
   | 'play'
+  | 'finish'
   | 'alter'
   | 'alter-beat'
   | 'alter-two-beats'
@@ -27,6 +28,7 @@ export interface Action {
 /** Every action with its usual keys. Page keys are what most page-turning pedals send (common practice). */
 export const ACTIONS: readonly Action[] = [
   { name: 'play', what: 'Play or stop', keys: ['Space', 'PageUp'] },
+  { name: 'finish', what: 'Bring the music to its end: slow down, and hold the last chord', keys: ['F'] },
   { name: 'alter', what: 'Alter from the next beat; hold to keep it altered', keys: ['A', 'PageDown'] },
   { name: 'alter-beat', what: 'Let a tap alter one beat', keys: ['1'] },
   { name: 'alter-two-beats', what: 'Let a tap alter two beats', keys: ['2'] },

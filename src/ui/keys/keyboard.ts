@@ -23,6 +23,7 @@ export class Keyboard {
     const { playing, preferences } = session;
     const tempo = (by: number) => session.setTempo(session.settings.tempo + by);
     this.#does = {
+      finish: () => playing.finish(),
       play: () => (playing.on ? playing.stop() : void session.play(ribbon.startsAt())),
       alter: () => pressAlter(session),
       'alter-beat': () => preferences.set({ alterLength: 'beat' }),

@@ -1,15 +1,13 @@
 import {
-  suggestScales,
   ticks,
   TREATMENTS,
-  type Changes,
-  type Chord,
   type ScaleChoice,
   type Span,
   type Ticks,
   type TreatmentKind,
 } from '../../engine/index.ts';
 import { noteWithSign } from '../chord/symbol.ts';
+import { fittingAt } from '../harmony/fitting.ts';
 import { indexAt, type Line } from './layout.ts';
 import { spansIn, type Sources } from './sources.ts';
 
@@ -31,6 +29,8 @@ export interface ScaleView {
   readonly start: Ticks;
   readonly length: Ticks;
   readonly scale: ScaleChoice;
+  /** True where the player picked it. */
+  readonly picked: boolean;
   /** How much of it lies in the bar it begins in: its notes cross no bar line. */
   readonly inBar: Ticks;
   /** True where the scale goes on from the line above. */
@@ -68,43 +68,24 @@ export function treatmentLane(sources: Sources, line: Line): TreatmentView[] {
 }
 
 /** The scale under each stretch of a line. */
-export function scaleLane({ changes, form }: Sources, line: Line): ScaleView[] {
+export function scaleLane(sources: Sources, line: Line): ScaleView[] {
+  const { changes, form } = sources;
   const lane: ScaleView[] = [];
   for (const { span, index } of spansIn(changes, line.start, line.start + line.length)) {
-    const scale = scaleOf(changes, index);
-    if (scale === null) continue;
+    const fitting = fittingAt(sources, index);
+    if (fitting === null) continue;
+    const { scale, picked } = fitting;
     const there = clip(line, span.start, span.length);
     const last = lane.at(-1);
-    if (last?.scale === scale && last.start + last.length === there.start) {
+    if (last?.scale === scale && last.picked === picked && last.start + last.length === there.start) {
       lane[lane.length - 1] = { ...last, length: ticks(last.length + there.length) };
       continue;
     }
     const bar = form.bars[indexAt(form.bars, there.start)]!;
     const inBar = ticks(Math.min(there.length, bar.start + bar.bar.length - there.start));
-    lane.push({ ...there, scale, inBar, continued: span.start < line.start });
+    lane.push({ ...there, scale, picked, inBar, continued: span.start < line.start });
   }
   return lane;
-}
-
-/** The scale suggested first for a span; null where no chord sounds. One object for one answer. */
-export function scaleOf(changes: Changes, index: number): ScaleChoice | null {
-  const span = changes.spans[index];
-  if (span?.chord == null) return null;
-  const next = changes.spans[index + 1] ?? changes.spans[0];
-  return firstScale(span.chord, span.treatment?.kind ?? null, next?.chord ?? null);
-}
-
-const known = new Map<string, ScaleChoice | null>();
-const MOST_KNOWN = 2000;
-
-function firstScale(chord: Chord, treatment: string | null, next: Chord | null): ScaleChoice | null {
-  const key = `${chord.text} ${treatment ?? ''} ${next?.text ?? ''}`;
-  const before = known.get(key);
-  if (before !== undefined) return before;
-  if (known.size > MOST_KNOWN) known.clear();
-  const first = suggestScales(chord, { treatment, next })[0] ?? null;
-  known.set(key, first);
-  return first;
 }
 
 function wordOf(kind: TreatmentKind, span: Span): string {

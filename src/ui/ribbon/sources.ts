@@ -1,18 +1,11 @@
-import {
-  type Changes,
-  type Form,
-  type PlacedTreatment,
-  type Problem,
-  type Span,
-} from '../../engine/index.ts';
+import { type Changes, type PlacedTreatment, type Problem, type Span } from '../../engine/index.ts';
+import type { ScaleSources } from '../harmony/fitting.ts';
 import { indexAt } from './layout.ts';
 
 /** What the ribbon is drawn from. */
-export interface Sources {
+export interface Sources extends ScaleSources {
   /** The chart as typed. */
   readonly text: string;
-  readonly form: Form;
-  readonly changes: Changes;
   readonly placed: readonly PlacedTreatment[];
   readonly problems: readonly Problem[];
 }

@@ -1,14 +1,8 @@
 import { type TreatmentKind } from '../../engine/index.ts';
 import { wordsWithSigns } from '../chord/symbol.ts';
+import { fittingAt } from '../harmony/fitting.ts';
 import { barView, typedAt, type BarView } from './bars.ts';
-import {
-  scaleLane,
-  scaleOf,
-  treatmentLane,
-  treatmentWord,
-  type ScaleView,
-  type TreatmentView,
-} from './lanes.ts';
+import { scaleLane, treatmentLane, treatmentWord, type ScaleView, type TreatmentView } from './lanes.ts';
 import { beatsOfBar, indexAt, type Beat, type Line } from './layout.ts';
 import type { Sources } from './sources.ts';
 
@@ -37,7 +31,8 @@ export function lineView(sources: Sources, line: Line): LineView {
   };
 }
 
-function labelled({ changes, text }: Sources, beat: Beat): BeatView {
+function labelled(sources: Sources, beat: Beat): BeatView {
+  const { changes, text } = sources;
   const index = indexAt(changes.spans, beat.start);
   const span = changes.spans[index];
   const words = [`bar ${beat.bar + 1}`, `beat ${beat.beat + 1}`];
@@ -45,7 +40,8 @@ function labelled({ changes, text }: Sources, beat: Beat): BeatView {
   else if (span?.silence === 'gap') words.push(`unreadable chord ${typedAt(text, span)}`);
   else words.push('no chord');
   if (span?.treatment != null) words.push(treatmentWord(span.treatment.kind as TreatmentKind));
-  const scale = scaleOf(changes, index);
-  if (scale !== null) words.push(`${wordsWithSigns(scale.name)} scale`);
+  const fitting = fittingAt(sources, index);
+  if (fitting !== null)
+    words.push(`${wordsWithSigns(fitting.scale.name)} scale${fitting.picked ? ', picked' : ''}`);
   return { ...beat, label: words.join(', ') };
 }

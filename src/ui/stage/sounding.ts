@@ -5,8 +5,8 @@ import {
   type ScaleChoice,
   type TreatmentKind,
 } from '../../engine/index.ts';
+import { firstAt, fittingAt } from '../harmony/fitting.ts';
 import { beatAt, indexAt } from '../ribbon/layout.ts';
-import { scaleOf } from '../ribbon/lanes.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** A harmony as the stage shows it. */
@@ -39,7 +39,7 @@ export function sounding(session: Session, cursor: number): Sounding | null {
     const bar = beat && bars[beat.bar];
     if (beat === null || bar == null) return null;
     const unit = beatLength(bar.bar.metre);
-    return read(session.changes, indexAt(session.changes.spans, cursor), cursor, unit, {
+    return read(session, session.changes, 0, indexAt(session.changes.spans, cursor), cursor, unit, {
       bar: beat.bar,
       beats: Math.ceil(bar.bar.length / unit),
       beat: beat.beat,
@@ -49,7 +49,7 @@ export function sounding(session: Session, cursor: number): Sounding | null {
   const bar = place.changes.bars[place.bar]!;
   const unit = beatLength(metre);
   const at = bar.start - bar.skipped + beat * unit;
-  return read(place.changes, place.span, at, unit, {
+  return read(session, place.changes, now.tick - at, place.span, at, unit, {
     bar: indexAt(session.form.bars, now.tick),
     beats: Math.ceil((bar.length + bar.skipped) / unit),
     beat,
@@ -57,7 +57,10 @@ export function sounding(session: Session, cursor: number): Sounding | null {
 }
 
 function read(
+  session: Session,
   changes: Changes,
+  /** Where the changes begin in the form. */
+  shift: number,
   index: number,
   at: number,
   unit: number,
@@ -65,27 +68,37 @@ function read(
 ): Sounding | null {
   const span = changes.spans[index];
   if (span === undefined) return null;
+  const harmonyAt = (there: number) => harmony(session, changes, shift, there);
   let next: Harmony | null = null;
   let until = span.start + span.length - at;
   for (let step = 1; step < changes.spans.length; step++) {
     const there = (index + step) % changes.spans.length;
     const other = changes.spans[there]!;
     if (other.chord?.text !== span.chord?.text || other.treatment?.kind !== span.treatment?.kind) {
-      next = harmony(changes, there);
+      next = harmonyAt(there);
       break;
     }
     until += other.length;
   }
-  return { ...place, now: harmony(changes, index), next, until: Math.max(1, Math.round(until / unit)) };
+  return { ...place, now: harmonyAt(index), next, until: Math.max(1, Math.round(until / unit)) };
 }
 
-function harmony(changes: Changes, index: number): Harmony {
+function harmony(session: Session, changes: Changes, shift: number, index: number): Harmony {
   const span = changes.spans[index]!;
   const laid = (span.treatment?.kind ?? null) as TreatmentKind | null;
   return {
     chord: span.chord,
     silence: span.silence,
     colour: laid ?? (span.chord?.altered === true ? 'altered' : null),
-    scale: scaleOf(changes, index),
+    scale: span.chord === null ? null : scaleOf(session, changes, shift, index),
   };
+}
+
+/** The scale the ribbon shows for what sounds; while the ribbon is ahead of the band, the first to fit. */
+function scaleOf({ sources }: Session, changes: Changes, shift: number, index: number): ScaleChoice | null {
+  const span = changes.spans[index]!;
+  const there = indexAt(sources.changes.spans, span.start + shift);
+  const shown = sources.changes.spans[there];
+  const same = shown?.chord?.text === span.chord?.text && shown?.treatment?.kind === span.treatment?.kind;
+  return same ? (fittingAt(sources, there)?.scale ?? null) : firstAt(changes, index);
 }

@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { beats, suggestThrough } from '../../src/engine/index.ts';
+import { fittingAt } from '../../src/ui/harmony/fitting.ts';
+import { sounding } from '../../src/ui/stage/sounding.ts';
+import { sessionOf } from './open.ts';
+
+const MINOR = 'Dm7b5 G7 | Cm6 | A7 | Dm7b5 G7 | Cm6 | Bbm7 Eb7 | Abmaj7 | N.C. |';
+
+/** The first scale of every span, as the ribbon shows it. */
+const shown = ({ sources }: ReturnType<typeof sessionOf>['session']) =>
+  sources.changes.spans.map((_, index) => fittingAt(sources, index)?.scale.name ?? null);
+
+describe('the scales in the ribbon', () => {
+  it('are those the engine suggests through the whole chart, treatments and all', () => {
+    const { session } = sessionOf(MINOR);
+    session.place({ from: beats(26), to: beats(28) }, 'altered');
+    expect(session.key).toEqual({ tonic: 'C', mode: 'minor' });
+    expect(session.sources.changes.spans.map((_, i) => fittingAt(session.sources, i)?.offered ?? [])).toEqual(
+      suggestThrough(session.changes, session.key),
+    );
+  });
+
+  it('stay what they are beside a chord that is being typed', () => {
+    const { session } = sessionOf(MINOR);
+    const before = shown(session);
+    session.type(MINOR.replace('A7', 'A7b'));
+    expect(shown(session).slice(0, 3)).toEqual(before.slice(0, 3));
+    expect(shown(session).slice(4)).toEqual(before.slice(4));
+    session.rest();
+    expect(session.heard.readings).toHaveLength(session.reading.written.spans.length);
+  });
+
+  it('follow the key that was chosen', () => {
+    const { session } = sessionOf('C7 | % |', { key: { tonic: 'F', mode: 'minor' } });
+    expect(session.heard.readings[0]?.key).toEqual({ tonic: 'F', mode: 'minor' });
+  });
+
+  it('are the same on the stage while a loop plays', async () => {
+    const { session, player } = sessionOf(MINOR);
+    session.setLoop({ from: beats(12), to: beats(20) });
+    await session.play(beats(12));
+    player.at = beats(2);
+    session.playing.look();
+    const index = session.changes.spans.findIndex(({ start }) => start === beats(14));
+    expect(sounding(session, beats(0))?.now.scale).toBe(fittingAt(session.sources, index)?.scale);
+    session.playing.stop();
+  });
+});
