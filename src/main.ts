@@ -1,7 +1,15 @@
 import { mount } from 'svelte';
 import { playerOnDemand } from './audio/on-demand.ts';
 import type { Opened, Trouble } from './engine/index.ts';
-import { decodeLink, openDevice, readPresets } from './storage/index.ts';
+import {
+  decodeLink,
+  encodeLink,
+  FILE_ENDING,
+  openDevice,
+  readPresets,
+  readProject,
+  writeProject,
+} from './storage/index.ts';
 import App from './ui/App.svelte';
 import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
 import { Session } from './ui/session.svelte.ts';
@@ -20,9 +28,14 @@ async function main(): Promise<void> {
     project,
     keep: (changed) => device.keep(changed),
     preferences: localPreferences(),
+    exchange: { write: writeProject, read: readProject, link: encodeLink, ending: FILE_ENDING },
   });
   device.watch((news) => {
     if (news.type === 'failed' || news.type === 'temporary') session.say(sentence(news.trouble));
+    if (news.type === 'kept-both') {
+      session.keepAs(news.as);
+      session.say('Another window has changed this chart. Both are kept: that one, and yours beside it.');
+    }
   });
   mount(App, { target: document.getElementById('app')!, props: { session } });
   if (trouble !== null) session.say(sentence(trouble));
@@ -56,7 +69,7 @@ function localPreferences(): PreferenceKeeper {
     read() {
       try {
         const kept: unknown = JSON.parse(localStorage.getItem(name) ?? 'null');
-        return typeof kept === 'object' ? (kept) : null;
+        return typeof kept === 'object' ? kept : null;
       } catch {
         return null;
       }

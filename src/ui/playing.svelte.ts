@@ -52,6 +52,8 @@ export class Playing {
   touches: readonly LiveTouch[] = $state.raw([]);
   /** The touches that were let go, where they lie in the form. */
   heard: readonly HeardTouch[] = $state.raw([]);
+  /** True while the music comes to its end. */
+  ending = $state(false);
   /** True while a touch is held down. */
   held = $state(false);
 
@@ -93,6 +95,7 @@ export class Playing {
 
   #clear() {
     this.on = false;
+    this.ending = false;
     this.held = false;
     this.now = null;
     this.touches = [];
@@ -145,6 +148,17 @@ export class Playing {
     this.heard = [...this.heard, { from: ticks(start), to: ticks(start + at - from), kind }];
   }
 
+  /** Brings the music to its end: the round is played out, slowing down, to a chord that is held. */
+  finish(): void {
+    const performance = this.#performance;
+    if (performance === null || performance.end !== null) return;
+    this.#join(
+      (reach) => performance.nextBeat(reach),
+      (tick) => performance.finish(tick),
+    );
+    this.ending = true;
+  }
+
   setTempo(tempo: Bpm): void {
     if (this.on) this.#player.setTempo(tempo);
   }
@@ -166,6 +180,10 @@ export class Playing {
     const performance = this.#performance;
     const at = this.#player.position();
     if (performance === null || at === null) return;
+    if (performance.end !== null && at >= performance.end) {
+      this.stop();
+      return;
+    }
     const place = performance.locate(at);
     const bar = place.changes.bars[place.bar];
     if (bar === undefined) return;

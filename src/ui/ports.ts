@@ -40,6 +40,18 @@ export interface PlayerPort {
   watch(listener: (state: PlayerState) => void): () => void;
 }
 
+/** How charts leave the page and come back. */
+export interface Exchange {
+  /** A chart as the text of a file. */
+  write(project: Project): string;
+  /** The chart in a file's text, and what of it was not understood. */
+  read(text: string): Result<Opened, Trouble>;
+  /** What follows the `#` of a link that opens the chart. */
+  link(project: Project): Promise<string>;
+  /** What a file's name ends with. */
+  readonly ending: string;
+}
+
 /** A chart to choose. */
 export interface Preset {
   readonly id: string;
