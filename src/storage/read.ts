@@ -121,8 +121,20 @@ function readBand(raw: unknown, notices: Notices): BandSettings {
     ...(band.build && { build: band.build }),
     ...(band.time && { time: band.time }),
     ...(band.two && { two: band.two }),
+    ...readTrade(band.trade, notices),
     ...(band.chords && { chords: band.chords }),
   };
+}
+
+function readTrade(
+  trade: v.InferOutput<typeof BandFields.trade>,
+  notices: Notices,
+): Pick<BandSettings, 'trade'> {
+  if (trade === undefined) return {};
+  const { bars, every, with: goesOn } = trade;
+  if (bars < every) return { trade: { bars, every, goesOn } };
+  notices.refuse('band, trade', trade, 'fewer bars than those they are taken from');
+  return {};
 }
 
 function readFeelName(name: string | undefined, notices: Notices): string | undefined {

@@ -88,6 +88,12 @@ export const Pick = v.object({ bar: Bar, beat: Beat, scale: Id });
 
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
 
+const Trade = v.object({
+  bars: whole(1, MOST_BARS, 'how many bars are left to the player'),
+  every: whole(2, MOST_BARS, 'of how many, more than are left'),
+  with: v.pipe(v.picklist(['bass-and-drums', 'drums', 'drum-solo']), describe('who goes on meanwhile')),
+});
+
 export const BandFields = {
   tempo: v.optional(number(TEMPO_RANGE.min, TEMPO_RANGE.max, 'quarter notes a minute, from 30 to 400')),
   feel: v.optional(v.pipe(v.string(), v.minLength(1), v.maxLength(100), describe('the name of a feel'))),
@@ -117,6 +123,9 @@ export const BandFields = {
       v.picklist(['first-round', 'every-other-round', 'first-section']),
       describe('where the band plays in two'),
     ),
+  ),
+  trade: v.optional(
+    v.pipe(Trade, describe('bars left to the player, such as { "bars": 4, "every": 8, "with": "drums" }')),
   ),
   chords: v.optional(
     v.pipe(v.picklist(['electric-piano', 'piano', 'guitar']), describe('who plays the chords')),

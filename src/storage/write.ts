@@ -5,6 +5,7 @@ import {
   type PlacedTreatment,
   type Project,
   type Ticks,
+  type Trade,
   type TreatmentRule,
   type When,
 } from '../engine/index.ts';
@@ -34,6 +35,7 @@ export function toFile(project: Project): ProjectFile {
       ...(settings.build && { build: settings.build }),
       ...(settings.time && { time: settings.time }),
       ...(settings.two && { two: settings.two }),
+      ...(settings.trade && { trade: tradeToFile(settings.trade) }),
       ...(settings.chords && { chords: settings.chords }),
     },
     treatments: layers.placed.map(treatmentToFile),
@@ -48,6 +50,8 @@ export function toFile(project: Project): ProjectFile {
     ...project.others,
   };
 }
+
+const tradeToFile = ({ bars, every, goesOn }: Trade) => ({ bars, every, with: goesOn });
 
 function treatmentToFile(item: PlacedTreatment, index: number): v.InferOutput<typeof Treatment> {
   return {

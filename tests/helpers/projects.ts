@@ -45,6 +45,11 @@ const moreSettings = fc.record(
     chords: fc.constantFrom('electric-piano', 'piano', 'guitar'),
     time: fc.constantFrom('half', 'double'),
     two: fc.constantFrom('first-round', 'every-other-round', 'first-section'),
+    trade: fc.record({
+      bars: fc.integer({ min: 1, max: 16 }),
+      every: fc.integer({ min: 17, max: 64 }),
+      goesOn: fc.constantFrom('bass-and-drums', 'drums', 'drum-solo'),
+    }),
     build: fc.integer({ min: 2, max: 1000 }),
   },
   { requiredKeys: [], noNullPrototype: true },
@@ -101,6 +106,4 @@ export const anyProject: fc.Arbitrary<Project> = fc
       },
     ),
   })
-  .map(({ more, ...fields }) =>
-    newProject({ ...fields, settings: { ...fields.settings, ...more } }),
-  );
+  .map(({ more, ...fields }) => newProject({ ...fields, settings: { ...fields.settings, ...more } }));

@@ -144,6 +144,31 @@ describe('a chart file of the first version', () => {
   });
 });
 
+describe('what the band leaves to the player', () => {
+  const withTrade = (trade: unknown) =>
+    opened(JSON.stringify({ vampwright: 1, chart: ['C7alt'], band: { trade, build: 4, time: 'half' } }));
+
+  it('is read and written as it is said', () => {
+    const { project, notices } = withTrade({ bars: 4, every: 8, with: 'drum-solo' });
+    expect(notices).toEqual([]);
+    expect(project.settings).toMatchObject({ build: 4, time: 'half' });
+    expect(project.settings.trade).toEqual({ bars: 4, every: 8, goesOn: 'drum-solo' });
+    expect(opened(writeProject(project)).project).toEqual(project);
+  });
+
+  it.each([
+    { bars: 8, every: 8, with: 'drums' },
+    { bars: 4, every: 8, with: 'nobody' },
+    { bars: 0.5, every: 8, with: 'drums' },
+    'fours',
+  ])('is said to be wrong and left out: %j', (trade) => {
+    const { project, notices } = withTrade(trade);
+    expect(project.settings).not.toHaveProperty('trade');
+    expect(project.settings.build).toBe(4);
+    expect(notices.map(({ place }) => place)).toEqual(['band, trade']);
+  });
+});
+
 describe('a chart file of a newer version', () => {
   const { project, notices } = opened(fixture('newer.json'));
 

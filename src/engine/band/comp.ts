@@ -4,6 +4,7 @@ import { attacksOf, type Attack } from './attacks.ts';
 import { endOf } from './lengths.ts';
 import { styleOf, type Style } from './style.ts';
 import { lateness } from './swing.ts';
+import { isOpen } from './trade.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 import { degreeInWords } from './words.ts';
 
@@ -20,6 +21,7 @@ export const comp: PartPlayer = (plan) => {
   const { settings, round, from, carry } = plan;
   const style = styleOf(plan);
   const played = attacksOf(plan, style)
+    .filter((attack) => isPlayed(attack, plan))
     .map((attack) => ({ attack, start: startOf(attack, plan) }))
     .filter(({ start }) => start >= from);
   const voicings = leadVoicings(
@@ -28,7 +30,8 @@ export const comp: PartPlayer = (plan) => {
   );
   return played.flatMap(({ attack, start }, index): NoteEvent[] => {
     const voicing = voicings[index]!;
-    const end = endOf(attack, start, played[index + 1]?.start ?? null, plan);
+    const next = played[index + 1]?.start ?? null;
+    const end = endOf(attack, start, next, plan);
     const strength = strengthOf(attack, plan, levelIn(style, attack, round));
     const why = attack.pushed ? `${attack.figure}, pushed into the change` : attack.figure;
     const top = voicing.pitches.length - 1;
@@ -44,6 +47,16 @@ export const comp: PartPlayer = (plan) => {
     }));
   });
 };
+
+/**
+ * The hand rests in the bars left to the player, but for a live change of colour and a push out of them
+ * into the band's own.
+ */
+function isPlayed({ bar, exact, pushed, span }: Attack, plan: RoundPlan): boolean {
+  if (exact || !isOpen(plan, bar)) return true;
+  const { bars, spans } = plan.changes;
+  return pushed && !isOpen(plan, spans[span]?.bar ?? bars.length);
+}
 
 const levelIn = ({ grid, feelIn }: Style, { bar }: Attack, round: number): number =>
   feelIn(grid[bar]!, round).comp.level;

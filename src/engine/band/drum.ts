@@ -17,13 +17,17 @@ import {
   type Chosen,
   type Stroke,
 } from './rhythm.ts';
-import { styleOf } from './style.ts';
+import { styleOf, type Style } from './style.ts';
+import { isOpen } from './trade.ts';
 import { lateness } from './swing.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 
 /** How late a stroke may be, in seconds: the cymbal hardly, because everyone else is measured by it. Our choice. */
 const STICKS = 0.002;
 const COMMENT = 0.006;
+
+/** How hard a solo is struck at middling intensity, as a velocity. Our choice. */
+const SOLO = 60;
 
 const KICK = 36;
 /** Hi-hats: what still keeps time where the chart says N.C. */
@@ -55,6 +59,7 @@ export const drum: PartPlayer = (plan) => {
     };
     const fill = fills[bar.index] ?? null;
     const section = sections[bar.index]!;
+    if (isOpen(plan, bar.index)) return openBar(plan, bar, style, heard, section.count);
     const beats = [
       ...feel.drums.voices.flatMap((voice) => voiceIn(plan, bar, voice, offbeat, heard, section.count)),
       ...(section.opens ? landing(plan, bar, feel, offbeat, fills[bar.index - 1] ?? null) : []),
@@ -109,6 +114,42 @@ function voiceIn(
     why: comment
       ? `${voice.name} ${comp.has(stroke.nominal) ? 'with' : 'answers'} the comping: ${stroke.cell.name}`
       : `${voice.name}: ${stroke.cell.name}`,
+  }));
+}
+
+/** A bar that is left to the player: time without comments, or a solo over the hi-hat. */
+function openBar(
+  plan: RoundPlan,
+  bar: BarGrid,
+  { feelIn, offbeat }: Style,
+  heard: Heard,
+  section: number,
+): readonly NoteEvent[] {
+  const { drums } = feelIn(bar, plan.round);
+  const solo = plan.settings.trade?.goesOn === 'drum-solo' ? soloIn(plan, bar, drums, offbeat) : [];
+  const time = drums.voices
+    .filter(({ role, keys }) => role === 'time' && (solo.length === 0 || keys.every((key) => HATS.has(key))))
+    .flatMap((voice) => voiceIn(plan, bar, voice, offbeat, heard, section));
+  const beats = [...time, ...solo].filter((beat) => plays(beat, null, plan));
+  return bare(beats).map((beat) => noteOf(beat, plan, bar));
+}
+
+/** The drummer's own bar: figures from the feel's solo, or from its fills where it has none. */
+function soloIn(plan: RoundPlan, bar: BarGrid, drums: Feel['drums'], offbeat: number): readonly Beat[] {
+  const { settings, round, changes } = plan;
+  const table = drums.solo.size > 0 ? drums.solo : drums.fills;
+  const random = randomFor(settings.seed, 'drums', round, bar.index, 'solo');
+  const place = placeInPhrase(bar, changes.bars.length, round);
+  const chosen = tilesOf(bar, table).flatMap((tile) => {
+    const cell = pickCell(random, cellsFor(tile, table, settings, place));
+    return cell === null ? [] : [{ tile, cell }];
+  });
+  return strokesOf(bar, chosen, offbeat).map((stroke) => ({
+    stroke,
+    key: Number(stroke.hit.what ?? 38),
+    level: SOLO,
+    comment: true,
+    why: `drum solo: ${stroke.cell.name}`,
   }));
 }
 

@@ -70,6 +70,8 @@ export interface Feel {
   readonly drums: {
     readonly voices: readonly Voice[];
     readonly fills: CellTable;
+    /** What the drummer plays alone. */
+    readonly solo: CellTable;
     /** Key struck where a new section begins, or null. */
     readonly crash: number | null;
   };
@@ -111,6 +113,7 @@ export function withBase(feel: Feel, base: Feel): Feel {
         cells: filled(voice.cells, base.drums.voices.find(({ name }) => name === voice.name)?.cells),
       })),
       fills: filled(feel.drums.fills, base.drums.fills),
+      solo: filled(feel.drums.solo, base.drums.solo),
     },
   };
 }
@@ -145,6 +148,7 @@ function feelFrom(data: unknown): Feel {
     drums: {
       voices: list(drums['voices'], 'drums.voices').map(voiceFrom),
       fills: table(drums['fills'] ?? {}, 'drums.fills'),
+      solo: table(drums['solo'] ?? {}, 'drums.solo'),
       crash: drums['crash'] === undefined ? null : number(drums['crash'], 27, 87, 'drums.crash'),
     },
   };

@@ -1,5 +1,6 @@
 import { randomFor, ticks, ticksIn, type Seconds, type Ticks } from '../units/index.ts';
 import type { Attack } from './attacks.ts';
+import { nextOpen } from './trade.ts';
 import type { RoundPlan } from './types.ts';
 
 /** Seconds a short chord lasts, as far as the beat allows. Our choice: shorter is a click, longer no longer short. */
@@ -8,7 +9,8 @@ const SHORT = 0.16;
 const SHORTEST = 0.05;
 
 /**
- * When an attack ends: as its rhythm says, but at the latest when the next begins or its harmony ends.
+ * When an attack ends: as its rhythm says, but at the latest when the next begins its harmony ends,
+ * or the bars begin that are left to the player.
  * @param start the onset as played
  * @param next the onset of the next attack as played, or null
  */
@@ -22,7 +24,8 @@ export function endOf(attack: Attack, start: Ticks, next: Ticks | null, plan: Ro
     held: attack.pulse * (2 + 2 * random.next()),
   }[attack.length];
   const target = attack.pushed ? Math.max(start + wish, attack.at + 1.2 * attack.pulse) : start + wish;
-  const latest = Math.min(attack.limit, next ?? Infinity);
+  const open = attack.pushed || attack.exact ? null : nextOpen(plan, attack.bar);
+  const latest = Math.min(attack.limit, next ?? Infinity, open ?? Infinity);
   return ticks(
     Math.round(Math.max(start + 1, Math.min(latest, Math.max(target, start + inTicks(SHORTEST))))),
   );

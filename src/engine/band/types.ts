@@ -5,6 +5,16 @@ import type { Voicing, VoicingStyle } from '../voicing/index.ts';
 /** An instrument that can play the chords. */
 export type ChordInstrument = 'electric-piano' | 'piano' | 'guitar';
 
+/** Bars that the band leaves to the player, counted on from chorus to chorus. */
+export interface Trade {
+  /** How many, fewer than `every`: the last of them. */
+  readonly bars: number;
+  /** Of how many. Four of eight: the band four, the player four. */
+  readonly every: number;
+  /** Who goes on while the player plays; in a drum solo the player trades with the drummer. */
+  readonly goesOn: 'bass-and-drums' | 'drums' | 'drum-solo';
+}
+
 /** What the player sets about the band. */
 export interface BandSettings {
   readonly tempo: Bpm;
@@ -33,6 +43,8 @@ export interface BandSettings {
    * when left out.
    */
   readonly two?: 'first-round' | 'every-other-round' | 'first-section';
+  /** Nothing is left to the player when left out. */
+  readonly trade?: Trade;
 }
 
 /** What sounds at a point in time, for the music after it to join on to. */
@@ -61,6 +73,8 @@ export interface RoundPlan {
   readonly carry: Carry;
   /** The music ends with `next`, a chord struck on its beat: nothing is pushed into it. */
   readonly ending?: boolean;
+  /** How many bars went by before the round; as many as all rounds before would have when left out. */
+  readonly firstBar?: number;
 }
 
 /** A part's notes for a round, from `plan.from` on, in order of onset, on the round's beat line. */

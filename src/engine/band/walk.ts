@@ -6,6 +6,7 @@ import { nameIn } from './palette.ts';
 import { slotsOf, type Slot } from './slots.ts';
 import { styleOf } from './style.ts';
 import { lateness } from './swing.ts';
+import { isOpen, nextOpen, restsInOpen } from './trade.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
 import { lineOver } from './walking.ts';
 import { reasonFor } from './reasons.ts';
@@ -17,7 +18,10 @@ const HAND = [0, 0.005] as const;
 export const walk: PartPlayer = (plan) => {
   const { settings, round, from, carry } = plan;
   const style = styleOf(plan);
+  const rests = settings.trade !== undefined && restsInOpen(settings.trade);
+  const silent = (bar: number) => rests && isOpen(plan, bar);
   const timed = slotsOf(plan, style)
+    .filter(({ bar }) => !silent(bar))
     .map((slot) => {
       const random = randomFor(settings.seed, 'bass', round, slot.bar, slot.nominal, 'hand');
       const start = ticks(slot.at + (slot.exact ? 0 : lateness(random, settings.tempo, ...HAND)));
@@ -27,6 +31,11 @@ export const walk: PartPlayer = (plan) => {
   const inLine = timed.filter(({ slot }) => !isOrnament(slot)).map(({ slot }) => slot);
   // Where no note sounded before, the first one tells the harmony.
   if (carry.bass === null && inLine[0]) inLine[0] = { ...inLine[0], purpose: 'ground', invertible: false };
+  // And so does the first after the bars left to the player.
+  inLine.forEach((slot, index) => {
+    const anew = silent(slot.bar - 1) && inLine[index - 1]?.bar !== slot.bar;
+    if (anew) inLine[index] = { ...slot, purpose: 'ground', invertible: false };
+  });
   const line = lineOver(inLine, plan);
 
   let last: number | null = carry.bass;
@@ -71,11 +80,19 @@ function ornament({ purpose }: Slot, last: number | null): number | null {
 }
 
 /** A note ends as its rhythm says, at the latest with the next note or where the band falls silent. */
-function lengthOf(slot: Slot, start: Ticks, next: Ticks | null, { changes }: RoundPlan): Ticks {
+function lengthOf(slot: Slot, start: Ticks, next: Ticks | null, plan: RoundPlan): Ticks {
+  const { changes, settings } = plan;
+  const rests = settings.trade !== undefined && restsInOpen(settings.trade);
+  const open = rests ? nextOpen(plan, slot.bar) : null;
   const wish = { short: 0.45, plain: 0.96, held: 2.6 }[slot.length] * slot.pulse;
   const dead = slot.purpose === 'ghost' ? 0.4 * slot.pulse : Infinity;
   const silence = changes.spans.slice(slot.span + 1).find((span) => span.chord === null)?.start;
-  const latest = Math.min(next ?? changes.length, silence ?? changes.length, start + dead);
+  const latest = Math.min(
+    next ?? changes.length,
+    silence ?? changes.length,
+    open ?? changes.length,
+    start + dead,
+  );
   return ticks(Math.max(1, Math.round(Math.min(start + wish, latest) - start)));
 }
 

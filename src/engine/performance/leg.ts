@@ -187,6 +187,7 @@ export class Leg {
         changes,
         next: next && { ...next, start: ticks(ending ? 0 : next.start) },
         ending,
+        firstBar: block * this.#rounds * this.changesOf(first).bars.length,
         settings: this.begin.plan.settings,
         round: block,
         from: ticks(Math.max(0, this.begin.start - start)),
