@@ -29,5 +29,5 @@ export {
   transposeName,
   type Interval,
 } from './names.ts';
-export { homeKey, readKeys } from './function/keys.ts';
+export { homeKey, readKeys, vampKey } from './function/keys.ts';
 export type { FunctionKind, FunctionReading, HarmonicRole, Key, Mode } from './function/types.ts';

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { homeKey, readKeys, type Key } from '../../../src/engine/harmony/index.ts';
+import { homeKey, readKeys, vampKey, type Key } from '../../../src/engine/harmony/index.ts';
 import { changesOf } from '../../helpers/changes.ts';
 
 const FOLDER = join(import.meta.dirname, 'keys');
@@ -100,4 +100,11 @@ it('keys that explain a chart equally well are chosen alike in every transpositi
   const moved = 'Ebm7 | B7 | Ab7 | Ebm7 | Dm7b5 | Cm7';
   expect(labels(moved, 'Bb')).toEqual(labels(chart, 'C'));
   expect(homeKey(changesOf(chart)).mode).toBe(homeKey(changesOf(moved)).mode);
+});
+
+it('a vamp is played in the key of its own root, whatever it might lead to', () => {
+  expect(vampKey(changesOf('Abb7alt | % | % | %'))).toEqual({ tonic: 'G', mode: 'major' });
+  expect(vampKey(changesOf('Dm7 | Dm9 | N.C. | %'))).toEqual({ tonic: 'D', mode: 'minor' });
+  expect(vampKey(changesOf('C7 | Gm7 C7'))).toBeNull();
+  expect(vampKey(changesOf('N.C.'))).toBeNull();
 });

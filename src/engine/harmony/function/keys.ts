@@ -1,4 +1,5 @@
 import type { Changes } from '../changes.ts';
+import { hasDegree } from '../chord.ts';
 import { commonName, mod, pitchClass, plainName, transposeName } from '../names.ts';
 import type { NoteName } from '../types.ts';
 import { stretchesOf, type Stretch } from './chords.ts';
@@ -46,6 +47,17 @@ export function homeKey(changes: Changes): Key {
     if (cost < least) [best, least] = [index, cost];
   }
   return { tonic: tonicName(stretches, KEYS[best]!), mode: KEYS[best]!.mode };
+}
+
+/**
+ * The key a vamp is played in: where every chord stands on one root, that root is home to the player,
+ * whatever key the chord might lead to (common practice). Null where there is more than one root, or none.
+ */
+export function vampKey(changes: Changes): Key | null {
+  const stretches = stretchesOf(changes);
+  const first = stretches[0];
+  if (first === undefined || stretches.some(({ root }) => root !== first.root)) return null;
+  return { tonic: plainName(first.chord.root), mode: hasDegree(first.chord, 'b3') ? 'minor' : 'major' };
 }
 
 /** How many of the form's two ends rest on the tonic of a key. */
