@@ -6,6 +6,7 @@ import { styleOf, type Style } from './style.ts';
 import { lateness } from './swing.ts';
 import { isOpen } from './trade.ts';
 import type { PartPlayer, RoundPlan } from './types.ts';
+import { roomFor } from './vamp.ts';
 import { degreeInWords } from './words.ts';
 
 /**
@@ -26,7 +27,14 @@ export const comp: PartPlayer = (plan) => {
     .filter(({ start }) => start >= from);
   const voicings = leadVoicings(
     played.map(({ attack }) => ({ chord: attack.chord, at: attack.nominal, bar: attack.bar })),
-    { style: settings.voicing, from: carry.voicing, loop: false, seed: settings.seed, round },
+    {
+      style: settings.voicing,
+      from: carry.voicing,
+      loop: false,
+      seed: settings.seed,
+      round,
+      ...roomFor(plan),
+    },
   );
   return played.flatMap(({ attack, start }, index): NoteEvent[] => {
     const voicing = voicings[index]!;

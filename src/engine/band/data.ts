@@ -75,6 +75,8 @@ export const PRICES = {
   edge: 0.12,
   /** How far chance may shift the price of a note. */
   whim: 1.3,
+  /** The same where chords last, so that the line finds other ways over one chord. */
+  whimOnVamp: 2.2,
 } as const;
 
 /** The last note before a change, by how it leads in. Common practice; the order of preference is our choice. */

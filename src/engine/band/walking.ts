@@ -4,6 +4,7 @@ import { cheapestLine } from './line.ts';
 import { ownPrice, stepPrice, turnPrice } from './prices.ts';
 import type { Slot } from './slots.ts';
 import type { RoundPlan } from './types.ts';
+import { isVamp } from './vamp.ts';
 
 /** How far from the contour a note may lie; wide enough for every pitch class to have a place. */
 const REACH = 8;
@@ -29,8 +30,9 @@ export function lineOver(slots: readonly Slot[], plan: RoundPlan): readonly numb
   const places: (readonly number[])[] = slots.map((slot, index) =>
     pitchesFor(slot, contour[index]!, index === 0 ? plan.carry.bass : null),
   );
+  const whim = isVamp(plan.changes) ? PRICES.whimOnVamp : PRICES.whim;
   const whims = slots.map((slot) =>
-    whimsOf(randomFor(plan.settings.seed, 'bass', plan.round, slot.bar, slot.nominal, 'whim')),
+    whimsOf(randomFor(plan.settings.seed, 'bass', plan.round, slot.bar, slot.nominal, 'whim'), whim),
   );
   const intentions = slots.map((slot) => barPlan(slot.bar).intention);
   const next = plan.next?.chord;
@@ -74,11 +76,8 @@ function barPlanOf(bar: number, { changes, settings, round }: RoundPlan): BarPla
   };
 }
 
-function whimsOf(random: Random): Float64Array {
-  return Float64Array.from(
-    { length: BASS_RANGE.high - BASS_RANGE.low + 1 },
-    () => PRICES.whim * random.next(),
-  );
+function whimsOf(random: Random, whim: number): Float64Array {
+  return Float64Array.from({ length: BASS_RANGE.high - BASS_RANGE.low + 1 }, () => whim * random.next());
 }
 
 /** The pitches a slot may take within reach of the contour, and of the note that sounds. */
