@@ -10,6 +10,12 @@ export const ALTER_LENGTHS: readonly { readonly value: AlterLength; readonly tex
   { value: 'bar', text: 'A bar' },
 ];
 
+/** How the notes of a scale can be spelled. */
+export const SPELLINGS = [
+  { value: 'plain', text: 'Readable' },
+  { value: 'degree', text: 'By degree' },
+] as const;
+
 /** What the player likes, whatever the chart. */
 export interface PreferenceValues {
   readonly theme: 'auto' | 'day' | 'night';
@@ -23,6 +29,12 @@ export interface PreferenceValues {
   readonly letterKeys: boolean;
   /** How chord symbols are shown. */
   readonly symbols: 'typed' | 'letters' | 'signs';
+  /** How the notes of scales are spelled: by their degree, or readably and without double accidentals. */
+  readonly spelling: 'plain' | 'degree';
+  /** Shows under each chord what it does in its key. */
+  readonly functions: boolean;
+  /** Shows at each change of chord which notes move where. */
+  readonly targets: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
 }
@@ -41,6 +53,9 @@ const USUAL: PreferenceValues = {
   keys: DEFAULT_KEYS,
   letterKeys: true,
   symbols: 'letters',
+  spelling: 'plain',
+  functions: false,
+  targets: false,
   announce: false,
 };
 

@@ -37,10 +37,12 @@ import {
 import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
 import { withChanged, withHeard, withoutPlaced, withPlaced, withRule } from './layering.ts';
+import { placeOf } from './harmony/fitting.ts';
 import { carryReadings, type Readings } from './harmony/readings.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { Exchange, PlayerPort, Preset } from './ports.ts';
+import { indexAt } from './ribbon/layout.ts';
 import type { Sources } from './ribbon/sources.ts';
 
 /** What the session is given by the one who builds it. */
@@ -250,6 +252,18 @@ export class Session {
   /** Lays a treatment over a stretch of the form, at every pass of the written bars. */
   place(stretch: Stretch, kind: TreatmentKind): void {
     this.#layer(withPlaced(this.layers, this.form, stretch, kind), 'Treatment');
+  }
+
+  /** Picks a scale for the span of the form that begins at `start`; null leaves it to the suggestion. */
+  pickScale(start: Ticks, scale: string | null): void {
+    const { form, changes } = this;
+    const place = placeOf(form, changes, indexAt(changes.spans, start));
+    if (place === null) return;
+    const { bar, at } = place;
+    const others = this.project.scales.filter((pick) => pick.bar !== bar || pick.at !== at);
+    const scales = scale === null ? others : [...others, { bar, at, scale }];
+    if (scales.length === 0 && this.project.scales.length === 0) return;
+    this.#change({ scales }, 'Scale', `scale ${bar} ${at}`);
   }
 
   /** Keeps what was altered live since the band began, as if it had been placed by hand. */

@@ -123,7 +123,7 @@ describe('by pointing', () => {
     await expect.element(screen.getByRole('dialog', { name: 'Treatment in bar 1' })).toBeVisible();
     await screen.getByRole('radio', { name: 'Flat nine', exact: true }).click();
     await screen.getByRole('button', { name: 'For: less' }).click();
-    await screen.getByRole('radio', { name: 'Every 2nd' }).click();
+    await screen.getByRole('radio', { name: 'Every nth' }).click();
     expect(session.layers.placed).toMatchObject([
       { kind: 'flat-nine', length: beats(1), when: { type: 'every', nth: 2 } },
     ]);

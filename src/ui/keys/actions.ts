@@ -9,6 +9,8 @@ export type ActionName =
   | 'loop'
   | 'slower'
   | 'faster'
+  | 'functions'
+  | 'targets'
   | 'stand'
   | 'text'
   | 'charts'
@@ -36,6 +38,8 @@ export const ACTIONS: readonly Action[] = [
   { name: 'loop', what: 'Loop the selected beats, or stop looping', keys: ['L'] },
   { name: 'slower', what: 'Slower', keys: ['-'] },
   { name: 'faster', what: 'Faster', keys: ['+', '='] },
+  { name: 'functions', what: 'Show under each chord what it does in its key', keys: ['F'] },
+  { name: 'targets', what: 'Show at each change which notes move where', keys: ['G'] },
   { name: 'stand', what: 'Stand view: large, for reading from two metres', keys: ['S'] },
   { name: 'text', what: 'Edit the chart as text', keys: ['E'] },
   { name: 'charts', what: 'Choose a chart', keys: ['O'] },
@@ -57,6 +61,7 @@ export const RIBBON_KEYS: readonly (readonly [string, string])[] = [
   ['Shift with an arrow', 'Select beats'],
   ['Enter', 'Edit the chord'],
   ['T', 'Alter the selected beats, or open what is placed there'],
+  ['N', 'Choose the notes: another scale for the chord'],
   ['L', 'Loop the selected beats'],
   ['Delete', 'Take the treatment away'],
   ['Shift+Enter', 'Play from this beat'],

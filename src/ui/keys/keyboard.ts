@@ -32,6 +32,8 @@ export class Keyboard {
       loop: () => ribbon.toggleLoop(),
       slower: () => tempo(-2),
       faster: () => tempo(2),
+      functions: () => preferences.set({ functions: !preferences.values.functions }),
+      targets: () => preferences.set({ targets: !preferences.values.targets }),
       stand: () => page.stand(),
       text: () => page.panel('text'),
       charts: () => page.panel('charts'),

@@ -76,11 +76,16 @@ export class Pointing {
     this.#ribbon.drag = null;
   }
 
-  /** A press on a chord; also what assistive technology sends to any beat. */
+  /** A press on a chord or a scale; also what assistive technology sends to any beat. */
   click(event: MouseEvent): void {
     if (!isBeat(event.target)) return;
     const hit = this.#surface.at(event);
     const bySpeech = event.detail === 0;
+    if (!bySpeech && hit?.row === 'scales') {
+      this.#ribbon.reach(this.#beat(hit.tick)?.start ?? ticks(0));
+      this.#ribbon.chooseScale(ticks(Math.floor(hit.tick)));
+      return;
+    }
     if (!bySpeech && hit?.row !== 'chords') return;
     const tick = bySpeech ? Number((event.target as HTMLElement).dataset['tick']) : hit!.tick;
     this.#ribbon.reach(this.#beat(tick)?.start ?? ticks(0));
@@ -106,7 +111,7 @@ export class Pointing {
       return;
     }
     const known = this.#ribbon.placedAt(hit.tick);
-    if (known !== null) this.#ribbon.menu = known;
+    if (known !== null) this.#ribbon.open(known);
     else {
       const chord = this.chordAt(hit.tick);
       this.#place({ from: chord.start, to: ticks(chord.start + chord.length) });

@@ -18,6 +18,8 @@ export class RibbonState {
   anchor: Ticks | null = $state(null);
   editing: ChordView | null = $state.raw(null);
   menu: PlacedTreatment | null = $state.raw(null);
+  /** The start of the span whose scale is being chosen. */
+  scaleAt: Ticks | null = $state(null);
   drag: Drag | null = $state.raw(null);
 
   readonly #session: Session;
@@ -71,7 +73,7 @@ export class RibbonState {
 
   /** Opens the chord at the cursor for editing. */
   edit(chord: ChordView): void {
-    this.menu = null;
+    this.close();
     this.editing = chord;
   }
 
@@ -81,7 +83,7 @@ export class RibbonState {
     if (stretch === null) return;
     const known = this.placedAt(stretch.from);
     if (known !== null && this.anchor === null) {
-      this.menu = known;
+      this.open(known);
       return;
     }
     const under = spansIn(session.changes, stretch.from, stretch.to);
@@ -95,6 +97,30 @@ export class RibbonState {
       'Altered at every pass. Select it again to change its colour, its length or how often.',
       true,
     );
+  }
+
+  /** Opens what is placed. */
+  open(placed: PlacedTreatment): void {
+    this.scaleAt = null;
+    this.menu = placed;
+  }
+
+  /** Opens the scales for the chord that sounds at a tick. */
+  chooseScale(tick: Ticks = this.cursor): void {
+    const { spans } = this.#session.changes;
+    const span = spans[indexAt(spans, tick)];
+    if (span === undefined || span.chord === null) {
+      this.#session.say('No chord sounds here, so there is no scale to choose. Choose a beat with a chord.');
+      return;
+    }
+    this.menu = null;
+    this.scaleAt = span.start;
+  }
+
+  /** Closes whatever is open. */
+  close(): void {
+    this.menu = null;
+    this.scaleAt = null;
   }
 
   /** Loops the selection; where it loops already, plays the whole form again. */
