@@ -39,6 +39,8 @@ export interface TouchReport {
   readonly chords: readonly string[];
 }
 
+/** How long the last chord may die away before the band has stopped. */
+const RINGS_ON = beats(2);
 /** How far the notes are worked out before they are handed to the player. */
 const WORKED_OUT = beats(8);
 /** How many ticks are tried before a late one is taken: a page that slow has other troubles. */
@@ -106,7 +108,7 @@ export class Playing {
   /** Plays on by another plan, from the next beat or the next bar. */
   revise(plan: PlayPlan, from: 'beat' | 'bar', follow?: Follow): void {
     const performance = this.#performance;
-    if (performance === null || plan.written.length === 0) return;
+    if (performance === null || performance.end !== null || plan.written.length === 0) return;
     const at = this.#join(
       (reach) => (from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach)),
       (tick) => performance.revise(plan, tick, follow),
@@ -180,7 +182,7 @@ export class Playing {
     const performance = this.#performance;
     const at = this.#player.position();
     if (performance === null || at === null) return;
-    if (performance.end !== null && at >= performance.end) {
+    if (performance.end !== null && at >= performance.end + RINGS_ON) {
       this.stop();
       return;
     }
@@ -194,7 +196,8 @@ export class Playing {
     const known =
       now !== null &&
       now.place.changes === place.changes &&
-      now.place.roundStart === place.roundStart &&
+      // While the music slows down its rounds seem to begin later and later.
+      (now.place.roundStart === place.roundStart || performance.end !== null) &&
       now.place.span === place.span &&
       now.bar === place.bar &&
       now.beat === beat &&

@@ -3,7 +3,7 @@ import { countIn, lineupOf, type Lineup } from '../band/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import { beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
 import { chained, follows, touched, type Event, type Follow, type Revision } from './events.ts';
-import { Leg, SILENCE } from './leg.ts';
+import { isPercussion, Leg, SILENCE } from './leg.ts';
 import { inTime, slowBars, slowed, type Ritard } from './ritard.ts';
 import type { LiveTouch, NoteSource, Place } from './types.ts';
 
@@ -239,7 +239,7 @@ export class Performance implements NoteSource {
   /** A note of a leg that ends at `end`, cut short where its part strikes anew after that. */
   #ended(note: NoteEvent, end: Ticks): NoteEvent {
     const until = note.at + note.length;
-    if (until <= end || note.part === 'drums' || note.part === 'click') return note;
+    if (until <= end || isPercussion(note)) return note;
     const next = this.#notes(end, ticks(until)).find((other) => other.part === note.part);
     return next === undefined ? note : { ...note, length: ticks(next.at - note.at) };
   }

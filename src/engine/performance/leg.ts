@@ -103,11 +103,21 @@ export class Leg {
       const start = this.#startOfBlock(block);
       for (const note of this.#block(block)) {
         const at = start + note.at;
-        if (at >= first && at < before) found.push({ ...note, at: ticks(at) });
+        if (at >= first && at < before) found.push(this.#released({ ...note, at: ticks(at) }, block));
       }
     }
     if (end !== null && end >= first && end < to) found.push(...this.#lastChord(end));
     return found;
+  }
+
+  /** A note of a block, let go where its part strikes anew in the next one. */
+  #released(note: NoteEvent, block: number): NoteEvent {
+    const until = note.at + note.length;
+    const seam = this.#startOfBlock(block + 1);
+    const { end } = this.begin;
+    if (until <= seam || isPercussion(note) || (end !== null && seam >= end)) return note;
+    const next = this.#block(block + 1).find(({ part, at }) => part === note.part && seam + at < until);
+    return next === undefined ? note : { ...note, length: ticks(seam + next.at - note.at) };
   }
 
   /** Where the chord that the music ends with lies in its last round. */
@@ -199,6 +209,9 @@ export class Leg {
     });
   }
 }
+
+/** Strokes die away by themselves; only chords and bass notes are let go. */
+export const isPercussion = ({ part }: NoteEvent): boolean => part === 'drums' || part === 'click';
 
 /** A note that ends by `end`. */
 function within(note: NoteEvent, end: Ticks): NoteEvent {

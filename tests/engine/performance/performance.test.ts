@@ -52,6 +52,24 @@ describe('a performance', () => {
     bass.slice(1).forEach((next, i) => expect(bass[i]!.at + bass[i]!.length).toBeLessThanOrEqual(next.at));
   });
 
+  it('never sounds a chord over the next one, in one round or from round to round', () => {
+    for (let seed = 0; seed < 12; seed++) {
+      for (const text of ['| Dm7 |  |', '| G7 | % | % | % |', CHART]) {
+        const plan = planOf(text);
+        const performance = startPerformance(
+          { ...plan, settings: { ...plan.settings, seed } },
+          { countIn: 0, from: ticks(0) },
+        );
+        const chords = performance.notes(ticks(0), bar(48)).filter((note) => note.part === 'comp');
+        const onsets = [...new Set(chords.map((note) => note.at))];
+        for (const note of chords) {
+          const next = onsets.find((at) => at > note.at) ?? Infinity;
+          expect(note.at + note.length, `${text}, seed ${seed}`).toBeLessThanOrEqual(next);
+        }
+      }
+    }
+  });
+
   it('does not play two rounds alike', () => {
     const performance = play();
     const round = (n: number) =>
