@@ -38,7 +38,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'loop', what: 'Loop the selected beats, or stop looping', keys: ['L'] },
   { name: 'slower', what: 'Slower', keys: ['-'] },
   { name: 'faster', what: 'Faster', keys: ['+', '='] },
-  { name: 'functions', what: 'Show under each chord what it does in its key', keys: ['F'] },
+  { name: 'functions', what: 'Show under each chord what it does in its key', keys: ['R'] },
   { name: 'targets', what: 'Show at each change which notes move where', keys: ['G'] },
   { name: 'stand', what: 'Stand view: large, for reading from two metres', keys: ['S'] },
   { name: 'text', what: 'Edit the chart as text', keys: ['E'] },

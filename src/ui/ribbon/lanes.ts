@@ -3,11 +3,13 @@ import {
   TREATMENTS,
   type ScaleChoice,
   type Span,
+  type Target,
   type Ticks,
   type TreatmentKind,
 } from '../../engine/index.ts';
 import { noteWithSign } from '../chord/symbol.ts';
 import { fittingAt } from '../harmony/fitting.ts';
+import { movesAfter } from '../harmony/moves.ts';
 import { indexAt, type Line } from './layout.ts';
 import { spansIn, type Sources } from './sources.ts';
 
@@ -35,6 +37,14 @@ export interface ScaleView {
   readonly inBar: Ticks;
   /** True where the scale goes on from the line above. */
   readonly continued: boolean;
+}
+
+/** What moves where at the end of a span. */
+export interface TargetView {
+  /** The stretch before the change that lies in the line. Ticks of the form. */
+  readonly start: Ticks;
+  readonly length: Ticks;
+  readonly moves: readonly Target[];
 }
 
 /** A treatment's name as the lane shows it. */
@@ -86,6 +96,16 @@ export function scaleLane(sources: Sources, line: Line): ScaleView[] {
     lane.push({ ...there, scale, picked, inBar, continued: span.start < line.start });
   }
   return lane;
+}
+
+/** What moves where at each change of chord that comes in a line or at its end. */
+export function targetLane(sources: Sources, line: Line): TargetView[] {
+  const end = line.start + line.length;
+  return spansIn(sources.changes, line.start, end).flatMap(({ span, index }) => {
+    if (span.start + span.length > end) return [];
+    const moves = movesAfter(sources, index);
+    return moves.length === 0 ? [] : [{ ...clip(line, span.start, span.length), moves }];
+  });
 }
 
 function wordOf(kind: TreatmentKind, span: Span): string {

@@ -1,5 +1,6 @@
 import type { FormBar } from '../../engine/index.ts';
 import { breakLines, type Layout } from './layout.ts';
+import type { Shown } from './view.ts';
 
 /** The measures of the ribbon's lines, px. All lines are alike, so any line's place is known unseen. */
 export interface Metrics {
@@ -19,10 +20,16 @@ export interface Metrics {
   readonly rail: number;
   readonly chordTop: number;
   readonly chordHeight: number;
+  /** The row under the chords that says what they do; no height where it is not shown. */
+  readonly functionTop: number;
+  readonly functionHeight: number;
   readonly laneTop: number;
   readonly laneHeight: number;
   readonly scaleTop: number;
   readonly scaleHeight: number;
+  /** The row that says which notes move where; no height where it is not shown. */
+  readonly targetTop: number;
+  readonly targetHeight: number;
 }
 
 /** How many bars of the usual length can be read in a line of `width` px. */
@@ -41,12 +48,18 @@ export interface Fitted {
  * as many bars in a line as can be read.
  * @param rem px of a root em, so that enlarged text finds its room
  */
-export function fit(bars: readonly FormBar[], width: number, height: number, rem: number): Fitted {
+export function fit(
+  bars: readonly FormBar[],
+  width: number,
+  height: number,
+  rem: number,
+  show: Shown,
+): Fitted {
   const most = mostBars(width, rem);
   const slots = usualSlots(bars);
   const fitted = (count: number, scale: number): Fitted => {
     const perLine = Math.min(count, Math.max(1, bars.length));
-    return { layout: breakLines(bars, count), metrics: measure(width, perLine, slots, rem, scale) };
+    return { layout: breakLines(bars, count), metrics: measure(width, perLine, slots, rem, scale, show) };
   };
   let best: Fitted | null = null;
   for (const count of [1, 2, 4]) {
@@ -67,18 +80,29 @@ function usualSlots(bars: readonly FormBar[]): number {
 }
 
 /** The measures for lines of `width` px that hold so many usual bars, with type at `scale` of its size. */
-function measure(width: number, bars: number, slots: number, rem: number, scale: number): Metrics {
+function measure(
+  width: number,
+  bars: number,
+  slots: number,
+  rem: number,
+  scale: number,
+  show: Shown,
+): Metrics {
   const barWidth = width / bars;
   const chord = Math.round(Math.max(1.5 * rem, Math.min(3.9 * rem, (barWidth / slots) * 0.34) * scale));
   const note = Math.max(0.8 * rem, Math.min(1.5 * rem, barWidth / slots / 16) * scale);
   const rail = Math.round(1.6 * rem);
   const chordTop = rail + Math.round(0.5 * rem);
   const chordHeight = Math.round(chord * 1.25);
-  const laneTop = chordTop + chordHeight + Math.round(0.35 * rem);
+  const functionTop = chordTop + chordHeight;
+  const functionHeight = show.functions ? Math.round(1.35 * rem) : 0;
+  const laneTop = functionTop + functionHeight + Math.round(0.35 * rem);
   const laneHeight = Math.round(2 * rem);
   const scaleTop = laneTop + laneHeight;
   const scaleHeight = Math.round(2 * rem + 2.85 * note);
-  const height = scaleTop + scaleHeight;
+  const targetTop = scaleTop + scaleHeight;
+  const targetHeight = show.targets ? Math.round(2.5 * rem) : 0;
+  const height = targetTop + targetHeight;
   return {
     width,
     pitch: height + Math.round(0.9 * rem),
@@ -89,9 +113,13 @@ function measure(width: number, bars: number, slots: number, rem: number, scale:
     rail,
     chordTop,
     chordHeight,
+    functionTop,
+    functionHeight,
     laneTop,
     laneHeight,
     scaleTop,
     scaleHeight,
+    targetTop,
+    targetHeight,
   };
 }

@@ -1,4 +1,4 @@
-import { ticks, type Stretch } from '../../engine/index.ts';
+import { ticks, type Stretch, type Ticks } from '../../engine/index.ts';
 import type { Session } from '../session.svelte.ts';
 import { beatAt, indexAt, type Beat } from './layout.ts';
 import type { Hit } from './pointing.ts';
@@ -90,6 +90,12 @@ export class Pointing {
     const tick = bySpeech ? Number((event.target as HTMLElement).dataset['tick']) : hit!.tick;
     this.#ribbon.reach(this.#beat(tick)?.start ?? ticks(0));
     this.#ribbon.edit(this.chordAt(tick));
+  }
+
+  /** The beat that a mouse points to; null for a finger, which points where it taps. */
+  over(event: PointerEvent): Ticks | null {
+    if (event.pointerType !== 'mouse' || !isBeat(event.target)) return null;
+    return ticks(Number((event.target as HTMLElement).dataset['tick']));
   }
 
   /** The chord written at a tick. */

@@ -2,7 +2,16 @@ import type { Layout } from './layout.ts';
 import type { Metrics } from './metrics.ts';
 
 /** The rows of a line that answer to the pointer. */
-export type Row = 'rail' | 'chords' | 'lane' | 'scales';
+export type Row = 'rail' | 'chords' | 'functions' | 'lane' | 'scales' | 'targets';
+
+/** The rows from top to bottom, by where they begin. */
+const ROWS = [
+  { row: 'chords', top: 'chordTop' },
+  { row: 'functions', top: 'functionTop' },
+  { row: 'lane', top: 'laneTop' },
+  { row: 'scales', top: 'scaleTop' },
+  { row: 'targets', top: 'targetTop' },
+] as const;
 
 /** What lies under a point. */
 export interface Hit {
@@ -22,14 +31,7 @@ export function hit(layout: Layout, metrics: Metrics, x: number, y: number): Hit
   const line = layout.lines[index];
   if (line === undefined) return null;
   const inside = y - index * metrics.pitch;
-  const row =
-    inside < metrics.chordTop
-      ? 'rail'
-      : inside < metrics.laneTop
-        ? 'chords'
-        : inside < metrics.scaleTop
-          ? 'lane'
-          : 'scales';
+  const row = ROWS.findLast(({ top }) => inside >= metrics[top])?.row ?? 'rail';
   const into = (Math.max(0, x) / metrics.width) * layout.capacity;
   return { line: index, row, tick: line.start + Math.min(into, line.length - 1) };
 }

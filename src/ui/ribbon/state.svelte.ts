@@ -14,6 +14,8 @@ export interface Drag {
 export class RibbonState {
   /** The start of the beat that has the focus. */
   cursor: Ticks = $state(ticks(0));
+  /** The beat a mouse rests on; null while there is none. */
+  hovered: Ticks | null = $state(null);
   /** The beat a selection was begun from; null while only one beat is meant. */
   anchor: Ticks | null = $state(null);
   editing: ChordView | null = $state.raw(null);

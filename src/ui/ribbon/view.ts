@@ -1,8 +1,19 @@
-import { type TreatmentKind } from '../../engine/index.ts';
+import { prettyText, type TreatmentKind } from '../../engine/index.ts';
 import { wordsWithSigns } from '../chord/symbol.ts';
 import { fittingAt } from '../harmony/fitting.ts';
+import { movesAfter } from '../harmony/moves.ts';
+import { readingAt } from '../harmony/readings.ts';
 import { barView, typedAt, type BarView } from './bars.ts';
-import { scaleLane, treatmentLane, treatmentWord, type ScaleView, type TreatmentView } from './lanes.ts';
+import {
+  scaleLane,
+  targetLane,
+  treatmentLane,
+  treatmentWord,
+  type ScaleView,
+  type TargetView,
+  type TreatmentView,
+} from './lanes.ts';
+import { functionLane, functionText, type FunctionView } from './functions.ts';
 import { beatsOfBar, indexAt, type Beat, type Line } from './layout.ts';
 import type { Sources } from './sources.ts';
 
@@ -16,22 +27,32 @@ export interface LineView {
   readonly bars: readonly BarView[];
   readonly treatments: readonly TreatmentView[];
   readonly scales: readonly ScaleView[];
+  readonly functions: readonly FunctionView[];
+  readonly targets: readonly TargetView[];
   readonly beats: readonly BeatView[];
 }
 
+/** The lanes that are shown on request. */
+export interface Shown {
+  readonly functions: boolean;
+  readonly targets: boolean;
+}
+
 /** What a line of the ribbon shows. */
-export function lineView(sources: Sources, line: Line): LineView {
+export function lineView(sources: Sources, line: Line, show: Shown): LineView {
   const { bars } = sources.form;
   const indices = Array.from({ length: line.end - line.first }, (_, i) => line.first + i);
   return {
     bars: indices.map((index) => barView(sources, bars[index]!, index)),
     treatments: treatmentLane(sources, line),
     scales: scaleLane(sources, line),
-    beats: indices.flatMap((index) => beatsOfBar(bars, index).map((beat) => labelled(sources, beat))),
+    functions: show.functions ? functionLane(sources, line) : [],
+    targets: show.targets ? targetLane(sources, line) : [],
+    beats: indices.flatMap((index) => beatsOfBar(bars, index).map((beat) => labelled(sources, beat, show))),
   };
 }
 
-function labelled(sources: Sources, beat: Beat): BeatView {
+function labelled(sources: Sources, beat: Beat, show: Shown): BeatView {
   const { changes, text } = sources;
   const index = indexAt(changes.spans, beat.start);
   const span = changes.spans[index];
@@ -40,8 +61,12 @@ function labelled(sources: Sources, beat: Beat): BeatView {
   else if (span?.silence === 'gap') words.push(`unreadable chord ${typedAt(text, span)}`);
   else words.push('no chord');
   if (span?.treatment != null) words.push(treatmentWord(span.treatment.kind as TreatmentKind));
+  const reading = show.functions ? readingAt(sources.heard, beat.start) : null;
+  if (reading !== null) words.push(functionText(reading));
   const fitting = fittingAt(sources, index);
   if (fitting !== null)
     words.push(`${wordsWithSigns(fitting.scale.name)} scale${fitting.picked ? ', picked' : ''}`);
+  if (show.targets && span !== undefined && span.start + span.length <= beat.start + beat.length)
+    words.push(...movesAfter(sources, index).map(({ reason }) => prettyText(reason.slice(0, -1))));
   return { ...beat, label: words.join(', ') };
 }

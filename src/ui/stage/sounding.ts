@@ -6,6 +6,7 @@ import {
   type TreatmentKind,
 } from '../../engine/index.ts';
 import { firstAt, fittingAt } from '../harmony/fitting.ts';
+import { guideTonesInto } from '../harmony/moves.ts';
 import { beatAt, indexAt } from '../ribbon/layout.ts';
 import type { Session } from '../session.svelte.ts';
 
@@ -23,6 +24,8 @@ export interface Sounding {
   readonly now: Harmony;
   /** Null when the same harmony goes on for the whole round. */
   readonly next: Harmony | null;
+  /** Where the guide tones go when `next` comes. */
+  readonly guides: ReturnType<typeof guideTonesInto>;
   /** Felt beats until `next`, from the beat that sounds. */
   readonly until: number;
   readonly bar: number;
@@ -70,17 +73,19 @@ function read(
   if (span === undefined) return null;
   const harmonyAt = (there: number) => harmony(session, changes, shift, there);
   let next: Harmony | null = null;
+  let guides: Sounding['guides'] = [];
   let until = span.start + span.length - at;
   for (let step = 1; step < changes.spans.length; step++) {
     const there = (index + step) % changes.spans.length;
     const other = changes.spans[there]!;
     if (other.chord?.text !== span.chord?.text || other.treatment?.kind !== span.treatment?.kind) {
       next = harmonyAt(there);
+      guides = guideTonesInto(changes, index, there);
       break;
     }
     until += other.length;
   }
-  return { ...place, now: harmonyAt(index), next, until: Math.max(1, Math.round(until / unit)) };
+  return { ...place, now: harmonyAt(index), next, guides, until: Math.max(1, Math.round(until / unit)) };
 }
 
 function harmony(session: Session, changes: Changes, shift: number, index: number): Harmony {
