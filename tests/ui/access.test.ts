@@ -76,5 +76,21 @@ describe.each(['day', 'night'] as const)('by %s', (theme) => {
       expect(await complaints()).toEqual([]);
       expect(overflowing()).toEqual([]);
     });
+
+    it('everybody can see functions and targets, and choose another scale', async () => {
+      const { screen, session, beat } = await openPage(CHART);
+      await page.viewport(width, height);
+      session.preferences.set({ theme, functions: true, targets: true, spelling: 'degree' });
+      session.pickScale(beats(0), 'minor-pentatonic');
+      await expect.element(screen.getByText(/ii7/).first()).toBeInTheDocument();
+      expect(await complaints()).toEqual([]);
+      expect(overflowing()).toEqual([]);
+      (beat(/^bar 1, beat 1/).element() as HTMLElement).focus();
+      await userEvent.keyboard('n');
+      await expect.element(screen.getByRole('button', { name: 'As suggested' })).toBeInTheDocument();
+      expect(await complaints()).toEqual([]);
+      expect(overflowing()).toEqual([]);
+      expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+    });
   });
 });
