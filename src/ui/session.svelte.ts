@@ -1,11 +1,9 @@
 import {
   bpm,
-  homeKey,
   insertBar,
   loopOf,
   newProject,
   pitchClass,
-  readKeys,
   readText,
   removeBar,
   replaceSlot,
@@ -38,7 +36,7 @@ import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
 import { withChanged, withHeard, withoutPlaced, withPlaced, withRule } from './layering.ts';
 import { placeOf } from './harmony/fitting.ts';
-import { carryReadings, type Readings } from './harmony/readings.ts';
+import { Ear } from './harmony/ear.svelte.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { Exchange, PlayerPort, Preset } from './ports.ts';
@@ -89,16 +87,8 @@ export class Session {
   readonly loop = $derived(
     this.project.loop === null ? null : stretchOf(this.project.loop, this.reading.written),
   );
-  /** The chart as it stood when the run of typing began: the ear needs the whole of it, and a rest. */
-  #rested: Reading | null = $state.raw(null);
-  readonly #listened = $derived((this.#rested ?? this.reading).written);
-  readonly key: HomeKey = $derived(this.project.key ?? homeKey(this.#listened));
-  readonly #readings: Readings = $derived({
-    written: this.#listened,
-    readings: readKeys(this.#listened, this.key),
-  });
-  /** How every chord as written is heard, carried over what is being typed. */
-  readonly heard: Readings = $derived(carryReadings(this.#readings, this.reading.written));
+  readonly #ear = new Ear(() => ({ reading: this.reading, key: this.project.key }));
+  readonly key = $derived(this.#ear.key);
   readonly plan: PlayPlan = $derived({
     written: this.reading.written,
     layers: this.layers,
@@ -120,7 +110,7 @@ export class Session {
     text: this.text,
     form: this.form,
     changes: this.changes,
-    heard: this.heard,
+    heard: this.#ear.heard,
     picks: this.project.scales,
     placed: this.layers.placed,
     problems: this.problems,
@@ -150,7 +140,7 @@ export class Session {
   /** The chart as typed in the editor; one step of history until the typing rests elsewhere. */
   type(text: string): void {
     this.#typedFrom ??= this.reading;
-    this.#rested ??= this.reading;
+    this.#ear.hold();
     this.#write(text, 'Typing', 'typing');
     if (this.#typing !== null) clearTimeout(this.#typing);
     this.#typing = setTimeout(() => this.settle(), TYPING_REST.heard);
@@ -172,7 +162,7 @@ export class Session {
   rest(): void {
     if (this.#run !== null) clearTimeout(this.#run);
     this.#run = null;
-    this.#rested = null;
+    this.#ear.rest();
     this.settle();
     this.#history = settle(this.#history);
   }
@@ -332,7 +322,7 @@ export class Session {
 
   #edit(text: string, what: string) {
     if (text === this.text) return;
-    this.#rested = null;
+    this.#ear.rest();
     const before = this.reading;
     this.#write(text, what);
     this.#hear('beat', followOf(before, this.reading));
@@ -356,7 +346,7 @@ export class Session {
 
   #travel(history: History<Project>) {
     this.settle();
-    this.#rested = null;
+    this.#ear.rest();
     const before = this.reading;
     const tempo = this.settings.tempo;
     this.#history = history;

@@ -11,6 +11,18 @@ const shown = ({ sources }: ReturnType<typeof sessionOf>['session']) =>
   sources.changes.spans.map((_, index) => fittingAt(sources, index)?.scale.name ?? null);
 
 describe('the scales in the ribbon', () => {
+  it('are not told anew from the whole chart at each key that is typed', () => {
+    const { session } = sessionOf(MINOR);
+    const { key } = session;
+    const { readings } = session.sources.heard;
+    session.type(`${MINOR} F#maj7 |`);
+    expect(session.key).toBe(key);
+    expect(session.sources.heard.readings.slice(0, readings.length)).toEqual(readings);
+    expect(session.sources.heard.readings.at(-1)).toBeNull();
+    session.rest();
+    expect(session.sources.heard.readings.at(-1)).not.toBeNull();
+  });
+
   it('are those the engine suggests through the whole chart, treatments and all', () => {
     const { session } = sessionOf(MINOR);
     session.place({ from: beats(26), to: beats(28) }, 'altered');
@@ -27,12 +39,12 @@ describe('the scales in the ribbon', () => {
     expect(shown(session).slice(0, 3)).toEqual(before.slice(0, 3));
     expect(shown(session).slice(4)).toEqual(before.slice(4));
     session.rest();
-    expect(session.heard.readings).toHaveLength(session.reading.written.spans.length);
+    expect(session.sources.heard.readings).toHaveLength(session.reading.written.spans.length);
   });
 
   it('follow the key that was chosen', () => {
     const { session } = sessionOf('C7 | % |', { key: { tonic: 'F', mode: 'minor' } });
-    expect(session.heard.readings[0]?.key).toEqual({ tonic: 'F', mode: 'minor' });
+    expect(session.sources.heard.readings[0]?.key).toEqual({ tonic: 'F', mode: 'minor' });
   });
 
   it('are the same on the stage while a loop plays', async () => {

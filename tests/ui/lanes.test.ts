@@ -15,7 +15,7 @@ describe('on request, under each chord', () => {
       .element(beat(/^bar 2, beat 3, A7, V7\/ii in C major/))
       .toHaveAccessibleDescription(/^V7\/ii in C major A7 is the dominant of /);
     const functions = [...screen.container.querySelectorAll('.function')].map((item) =>
-      item.textContent?.trim().replaceAll(/\s+/g, ' '),
+      item.textContent.trim().replaceAll(/\s+/g, ' '),
     );
     expect(functions).toEqual(['C: ii7', 'V7', 'Imaj7', 'V7/ii', 'ii7', 'V7', 'Imaj7']);
     await userEvent.keyboard('r');
