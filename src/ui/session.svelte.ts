@@ -15,7 +15,6 @@ import {
   ticks,
   touch,
   transposeChartText,
-  type BandSettings,
   type Changes,
   type Follow,
   type HomeKey,
@@ -40,6 +39,7 @@ import { Ear } from './harmony/ear.svelte.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { Exchange, PlayerPort, Preset } from './ports.ts';
+import { changed, type SettingsChange } from './settings.ts';
 import { indexAt } from './ribbon/layout.ts';
 import type { Sources } from './ribbon/sources.ts';
 
@@ -210,8 +210,8 @@ export class Session {
 
   // --- the band -----------------------------------------------------------------------------------
 
-  set(change: Partial<BandSettings>, what: string): void {
-    this.#change({ settings: { ...this.settings, ...change } }, what, what);
+  set(change: SettingsChange, what: string): void {
+    this.#change({ settings: changed(this.settings, change) }, what, what);
     this.#hear('bar');
   }
 
