@@ -1,4 +1,4 @@
 export { FILE_ENDING, readProject, writeProject } from './file.ts';
 export { decodeLink, encodeLink } from './link.ts';
 export { readPresets } from './presets.ts';
-export { openDevice, type DeviceOptions } from './device.ts';
+export { openDevice } from './device.ts';

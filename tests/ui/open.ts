@@ -32,9 +32,14 @@ export function sessionOf(text: string, set: Partial<Project> = {}, ports: Parti
 }
 
 /** The whole page with these changes. */
-export async function openPage(text: string, set: Partial<Project> = {}, presets: readonly Preset[] = []) {
+export async function openPage(
+  text: string,
+  set: Partial<Project> = {},
+  presets: readonly Preset[] = [],
+  ports: Partial<SessionPorts> = {},
+) {
   await page.viewport(1280, 800);
-  const { session, player, kept } = sessionOf(text, set, { presets });
+  const { session, player, kept } = sessionOf(text, set, { presets, ...ports });
   const screen = await render(App, { session });
   const beat = (name: RegExp) => screen.getByRole('gridcell', { name }).first();
   return { screen, session, player, kept, beat };

@@ -1,0 +1,92 @@
+import { describe, expect, it } from 'vitest';
+import { beats, newProject, PPQ, ticks, type Performance } from '../../src/engine/index.ts';
+import { decodeLink, encodeLink, FILE_ENDING, readProject, writeProject } from '../../src/storage/index.ts';
+import { openPage, sessionOf } from './open.ts';
+
+const CHART = 'Dm7 | G7 | Cmaj7 | A7 |';
+
+describe('the band sheet', () => {
+  it('names a treatment that is not heard any more, and takes it away', async () => {
+    const { screen, session } = await openPage(CHART);
+    session.place({ from: beats(4), to: beats(6) }, 'altered');
+    session.replaceChord(1, 0, 'Gm7');
+    await screen.getByRole('button', { name: 'Band', exact: true }).click();
+    await expect.element(screen.getByText('Bar 2 holds Gm7 now, no dominant.')).toBeVisible();
+    await screen.getByRole('button', { name: /^Remove .* in bar 2$/ }).click();
+    expect(session.layers.placed).toEqual([]);
+    session.undo();
+    expect(session.layers.placed).toHaveLength(1);
+  });
+
+  it('hands the chords to another instrument and takes the choice back to the usual one', async () => {
+    const { screen, session } = await openPage(CHART);
+    await screen.getByRole('button', { name: 'Band', exact: true }).click();
+    await screen.getByRole('combobox', { name: 'Chords on' }).selectOptions('guitar');
+    expect(session.settings.chords).toBe('guitar');
+    await screen.getByRole('combobox', { name: 'Time feel' }).selectOptions('half');
+    await screen.getByRole('combobox', { name: 'Time feel' }).selectOptions('');
+    expect('time' in session.settings).toBe(false);
+  });
+
+  it('leaves bars to the player', async () => {
+    const { screen, session } = await openPage(CHART);
+    await screen.getByRole('button', { name: 'Band', exact: true }).click();
+    await screen.getByRole('combobox', { name: 'Bars for you' }).selectOptions('4/8/drums');
+    expect(session.settings.trade).toEqual({ bars: 4, every: 8, goesOn: 'drums' });
+  });
+});
+
+describe('the end', () => {
+  it('comes when it is asked for: the round is played out, the last chord rings, the band stops', async () => {
+    const { session, player } = sessionOf(CHART);
+    await session.play();
+    player.at = beats(1.5);
+    session.playing.finish();
+    const { end } = player.source as Performance;
+    expect(end).toBeGreaterThan(beats(16));
+    player.at = end! + 1;
+    session.playing.look();
+    expect(session.playing.on).toBe(true);
+    player.at = end! + 2 * PPQ;
+    session.playing.look();
+    expect(session.playing.on).toBe(false);
+  });
+
+  it('is not undone by an edit after the music has begun to slow down', async () => {
+    const { session, player } = sessionOf(CHART);
+    await session.play();
+    session.playing.finish();
+    const source = player.source;
+    player.at = beats(15);
+    session.replaceChord(0, 0, 'Fm7');
+    expect(player.source).toBe(source);
+  });
+});
+
+describe('a chart handed over', () => {
+  it('comes back from its link and its file with the mix, and another chart does not take its place', async () => {
+    const { session, kept } = sessionOf(CHART);
+    session.setLevel('bass', { level: 0.25 });
+    const linked = await decodeLink(await encodeLink(session.whole));
+    const filed = readProject(writeProject(session.whole));
+    for (const back of [linked, filed]) {
+      expect(back.ok && back.value.project).toEqual({ ...session.whole, id: '' });
+    }
+    session.open(newProject({ title: 'One' }));
+    session.open(newProject({ title: 'Two' }));
+    const [one, two] = kept.slice(-2);
+    expect(one!.id).not.toBe('');
+    expect(two!.id).not.toBe(one!.id);
+  });
+
+  it('opens from a file, with a word on what was not understood', async () => {
+    const exchange = { write: writeProject, read: readProject, link: encodeLink, ending: FILE_ENDING };
+    const { screen, session } = await openPage('C7alt', {}, [], { exchange });
+    await screen.getByRole('button', { name: 'Charts', exact: true }).click();
+    const file = new File(['{ "vampwright": 1, "chart": ["Fm7 | Bb7"], "tempo": 9000 }'], 'study.json');
+    await screen.getByLabelText('Open a file').upload(file);
+    await expect.element(screen.getByText(/Opened, but tempo/)).toBeVisible();
+    expect(session.text).toBe('Fm7 | Bb7');
+    expect(session.form.length).toBe(ticks(2 * 4 * PPQ));
+  });
+});
