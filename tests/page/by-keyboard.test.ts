@@ -51,7 +51,7 @@ describe('by keyboard alone', () => {
       page,
       'Tab',
       (element) =>
-        element instanceof HTMLInputElement && element.labels?.[0]?.textContent?.trim() === 'Always',
+        element instanceof HTMLInputElement && element.labels?.[0]?.textContent.trim() === 'Always',
     );
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('Escape');
