@@ -1,9 +1,10 @@
+import { prettyText } from '../../src/engine/index.ts';
 import { describe, expect, it } from 'vitest';
 import { render } from 'vitest-browser-svelte';
 import ChordSymbol from '../../src/ui/chord/ChordSymbol.svelte';
 import '../../src/ui/style/fonts.css';
 import '../../src/ui/style/tokens.css';
-import { fitSymbol, noteWithSign, symbolParts, wordsWithSigns } from '../../src/ui/chord/symbol.ts';
+import { fitSymbol, noteWithSign, symbolParts } from '../../src/ui/chord/symbol.ts';
 
 const parts = (text: string) => Object.values(symbolParts(text)).join(' ').replaceAll(/ +/g, ' ').trim();
 
@@ -48,13 +49,13 @@ describe('a chord symbol is set', () => {
 
 describe('words with notes in them', () => {
   it('carry real signs', () => {
-    expect(wordsWithSigns('Db melodic minor')).toBe('D♭ melodic minor');
-    expect(wordsWithSigns('Bb7 becomes Bb7alt')).toBe('B♭7 becomes B♭7alt');
-    expect(wordsWithSigns('tell b9, #9, b5 and #5')).toBe('tell ♭9, ♯9, ♭5 and ♯5');
+    expect(prettyText('Db melodic minor')).toBe('D♭ melodic minor');
+    expect(prettyText('Bb7 becomes Bb7alt')).toBe('B♭7 becomes B♭7alt');
+    expect(prettyText('tell b9, #9, b5 and #5')).toBe('tell ♭9, ♯9, ♭5 and ♯5');
   });
 
   it('keep letters that are no accidentals', () => {
-    expect(wordsWithSigns('Bebop, A Bb blues, Bb')).toBe('Bebop, A B♭ blues, B♭');
+    expect(prettyText('Bebop, A Bb blues, Bb')).toBe('Bebop, A B♭ blues, B♭');
     expect(noteWithSign('Ebb')).toBe('E𝄫');
   });
 });

@@ -136,8 +136,12 @@ export const prettyName = (name: NoteName): string => withSigns(name);
 /** A degree with real accidental signs: "b9" is "♭9". */
 export const prettyDegree = (degree: Degree): string => withSigns(degree);
 
-/** Any label with its note names and degrees in real accidental signs: "Db lydian b7" is "D♭ lydian ♭7". */
+/**
+ * Any label with its note names, chord symbols and degrees in real accidental signs: "Dbmaj7, Db lydian b7"
+ * is "D♭maj7, D♭ lydian ♭7".
+ */
 export const prettyText = (label: string): string =>
-  label.replace(/\b([A-G])(bb|##|b|#)(?![a-z])|(^|[^A-Za-z])(bb|b|#)(?=\d|[IV]|[iv]+(?![a-z]))/g, (whole) =>
-    withSigns(whole),
+  label.replace(
+    /\b([A-G])(bb|##|b|#)(?![a-z])|\b([A-G])(b|#)(?=m(?![a-z])|mi|maj|dim|aug|sus|alt|add)|(^|[^A-Za-z])(bb|b|#)(?=\d|[IV]|[iv]+(?![a-z]))/g,
+    (whole) => withSigns(whole),
   );

@@ -61,7 +61,7 @@ const noteOf = (chord: Chord, degree: Degree): ChordNote => {
 
 const movingNotes = ({ chord, scale }: Played): readonly ChordNote[] =>
   scale
-    ? scale.notes.filter(({ role }) => role !== 'scale')
+    ? scale.notes.filter(({ role }) => role !== 'scale' && role !== 'avoid')
     : chord.degrees.map((degree) => noteOf(chord, degree));
 
 function restingNotes({ chord, scale }: Played): readonly ChordNote[] {

@@ -30,16 +30,6 @@ export function noteWithSign(name: string): string {
   return letter + (ACCIDENTALS[accidental] ?? accidental) + rest;
 }
 
-/** Note names and degrees anywhere in running words: "Db melodic minor" becomes "D♭ melodic minor". */
-export function wordsWithSigns(text: string): string {
-  return withSigns(text).replaceAll(
-    /\b([A-G])(bb|##|b|#)(?![a-z])/g,
-    (_, letter: string, accidental: string) => {
-      return letter + (ACCIDENTALS[accidental] ?? accidental);
-    },
-  );
-}
-
 /** Cuts a chord symbol for setting. Anything that is no symbol stands as its own letter. */
 export function symbolParts(text: string): SymbolParts {
   const found = ROOT.exec(text);

@@ -1,4 +1,5 @@
 import {
+  prettyText,
   barLength,
   beatLength,
   nextDominant,
@@ -7,7 +8,6 @@ import {
   type Metre,
   type Ticks,
 } from '../../engine/index.ts';
-import { wordsWithSigns } from '../chord/symbol.ts';
 import { beatAt } from '../ribbon/layout.ts';
 import type { AlterLength } from '../preferences.svelte.ts';
 import type { Session } from '../session.svelte.ts';
@@ -51,7 +51,7 @@ export function alterPreview(session: Session, cursor: number): string {
   if (!playing.on) return 'While the band plays: tap, or hold.';
   if (playing.held) return 'Altered for as long as you hold.';
   if (ahead === null || ahead.from >= at + length) return 'No dominant on the next beat.';
-  return wordsWithSigns(
+  return prettyText(
     `Next beat: ${touchSentence(changes, { at, length, kind: preferences.values.alterKind })}`,
   );
 }

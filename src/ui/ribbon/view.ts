@@ -1,5 +1,4 @@
 import { prettyText, type TreatmentKind } from '../../engine/index.ts';
-import { wordsWithSigns } from '../chord/symbol.ts';
 import { fittingAt } from '../harmony/fitting.ts';
 import { movesAfter } from '../harmony/moves.ts';
 import { readingAt } from '../harmony/readings.ts';
@@ -65,7 +64,7 @@ function labelled(sources: Sources, beat: Beat, show: Shown): BeatView {
   if (reading !== null) words.push(functionText(reading));
   const fitting = fittingAt(sources, index);
   if (fitting !== null)
-    words.push(`${wordsWithSigns(fitting.scale.name)} scale${fitting.picked ? ', picked' : ''}`);
+    words.push(`${prettyText(fitting.scale.name)} scale${fitting.picked ? ', picked' : ''}`);
   if (show.targets && span !== undefined && span.start + span.length <= beat.start + beat.length)
     words.push(...movesAfter(sources, index).map(({ reason }) => prettyText(reason.slice(0, -1))));
   return { ...beat, label: words.join(', ') };

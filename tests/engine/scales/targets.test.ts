@@ -60,6 +60,14 @@ describe('from an altered dominant to its major tonic', () => {
 });
 
 describe('a target', () => {
+  it('never sets out from an avoid note', () => {
+    const roles = ['Cmaj7', 'G7', 'Em7b5', 'Am7'].flatMap((symbol) =>
+      moves(symbol, 'Dm7').map(({ from }) => from.role),
+    );
+    expect(roles.length).toBeGreaterThan(8);
+    expect(roles).not.toContain('avoid');
+  });
+
   it('is never an avoid note of the next chord', () => {
     const goals = moves('Dm7', 'Cmaj7').map(({ to }) => to.degree);
     expect(goals).not.toContain('11');
