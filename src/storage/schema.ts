@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { TEMPO_RANGE } from '../engine/index.ts';
+import { TEMPO_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
 import { FRACTION, MOST_BEATS } from './beats.ts';
 
 /**
@@ -35,19 +35,7 @@ const Beat = beats(1, 'a beat, counted from 1: a number, or a fraction such as "
 const Beats = beats(0, 'a number of beats, or a fraction such as "1 1/3"');
 const Id = v.pipe(v.string(), v.minLength(1), v.maxLength(100), describe('a name of its own'));
 
-const Kind = v.pipe(
-  v.picklist([
-    'altered',
-    'flat-nine',
-    'flat-nine-flat-thirteen',
-    'sharp-eleven',
-    'whole-tone',
-    'suspended-first',
-    'tritone-substitute',
-    'plain',
-  ]),
-  describe('the colour of a dominant'),
-);
+const Kind = v.pipe(v.picklist(TREATMENT_KINDS), describe('the colour of a dominant'));
 
 const When = v.pipe(
   v.union([

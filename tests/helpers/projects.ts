@@ -1,16 +1,14 @@
 import fc from 'fast-check';
-import { bpm, DELETED_BAR, FEELS, newProject, PPQ, ticks, type Project } from '../../src/engine/index.ts';
-
-const KINDS = [
-  'altered',
-  'flat-nine',
-  'flat-nine-flat-thirteen',
-  'sharp-eleven',
-  'whole-tone',
-  'suspended-first',
-  'tritone-substitute',
-  'plain',
-] as const;
+import {
+  bpm,
+  DELETED_BAR,
+  FEELS,
+  newProject,
+  PPQ,
+  ticks,
+  TREATMENT_KINDS,
+  type Project,
+} from '../../src/engine/index.ts';
 
 const anyText = fc.string({ unit: 'binary', maxLength: 60 });
 const fraction = fc.double({ min: 0, max: 1, noNaN: true }).map((value) => value + 0);
@@ -28,10 +26,10 @@ const extent = fc.oneof(
   fc.record({ type: fc.constantFrom('first', 'last'), length }),
 );
 const placedBar = fc.oneof({ weight: 9, arbitrary: bar }, { weight: 1, arbitrary: fc.constant(DELETED_BAR) });
-const placed = fc.record({ id, kind: fc.constantFrom(...KINDS), bar: placedBar, at, length, when });
+const placed = fc.record({ id, kind: fc.constantFrom(...TREATMENT_KINDS), bar: placedBar, at, length, when });
 const rule = fc.record({
   id,
-  kind: fc.constantFrom(...KINDS),
+  kind: fc.constantFrom(...TREATMENT_KINDS),
   scope: fc.constantFrom('falling-fifth', 'secondary', 'falling-semitone', 'every-dominant'),
   extent,
   bars: fc.option(fc.array(fc.integer({ min: 1, max: 200 }), { maxLength: 4 })),
