@@ -312,6 +312,7 @@ export class Session {
       this.say('There is nothing to play yet. Type a chord, e.g. C7alt, or choose a chart.');
       return;
     }
+    this.notice = null;
     if (this.playing.on) this.playing.stop();
     await this.playing.start(this.plan, from, this.preferences.values.countIn);
   }
