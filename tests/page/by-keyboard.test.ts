@@ -77,4 +77,39 @@ describe('by keyboard alone', () => {
     expect(complaints).toEqual([]);
     await close();
   });
+
+  it('the teacher loops two altered beats and the bar they fall into, at 60 %', async () => {
+    const { page, complaints, close } = await visit();
+    await page.keyboard.press('o');
+    await pressTo(page, 'Tab', (element) => element instanceof HTMLInputElement && element.type === 'search');
+    await page.keyboard.type('the dominant two beats long');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    const tempo = page.getByRole('spinbutton', { name: 'Tempo in beats a minute' });
+    const slow = Math.round(Number(await tempo.inputValue()) * 0.3) * 2;
+    while (Number(await tempo.inputValue()) > slow) await page.keyboard.press('-');
+    await pressTo(page, 'Tab', (element) => element.getAttribute('role') === 'gridcell');
+    await page.keyboard.press('Home');
+    for (let beat = 0; beat < 10; beat++) await page.keyboard.press('ArrowRight');
+    for (let beat = 0; beat < 5; beat++) await page.keyboard.press('Shift+ArrowRight');
+    await page.keyboard.press('l');
+    await page.keyboard.press('Shift+Enter');
+    await stop(page).waitFor();
+    const heard = await page.evaluate(async () => {
+      const seen = new Set<string>();
+      const end = performance.now() + 14_000;
+      while (performance.now() < end) {
+        const stage = document.querySelector('section[aria-label="Now"]')!;
+        if (/round [23]/.test(stage.textContent)) seen.add(stage.querySelector('.spoken')!.textContent);
+        await new Promise((resolve) => setTimeout(resolve, 20));
+      }
+      return [...seen].toSorted();
+    });
+    expect(heard).toEqual(['Cmaj7', 'G7alt']);
+    expect(await page.getByRole('switch', { name: 'Loop' }).textContent()).toContain(
+      'bar 3, beat 3 to bar 4',
+    );
+    expect(complaints).toEqual([]);
+    await close();
+  });
 });

@@ -1,6 +1,5 @@
 import {
   barLength,
-  bpm,
   readChord,
   ticks,
   type BandSettings,
@@ -15,17 +14,9 @@ import {
   type Span,
   type Ticks,
 } from '../../../src/engine/index.ts';
+import { SETTINGS } from '../../helpers/plan.ts';
 
-/** Middling settings of the swing feel. */
-export const SETTINGS: BandSettings = {
-  tempo: bpm(140),
-  feel: 'swing',
-  swingRatio: null,
-  voicing: 'rootless',
-  density: 0.5,
-  intensity: 0.5,
-  seed: 1,
-};
+export { SETTINGS };
 
 /** Nothing sounds. */
 export const SILENCE: Carry = { bass: null, voicing: null, ringsUntil: null };
