@@ -1,5 +1,5 @@
-import { PARTS, type Bpm, type NoteSource, type Ticks } from '../engine/index.ts';
-import { Ensemble, FIRST_LINEUP } from './band/index.ts';
+import type { Bpm, NoteSource, Ticks } from '../engine/index.ts';
+import { Ensemble, FIRST_LINEUP, instrumentsOf } from './band/index.ts';
 import { createMixer, FIRST_MIX } from './mixer/index.ts';
 import { Sequencer, Timeline } from './player/index.ts';
 import { loadSounds, type Sounds } from './sounds/index.ts';
@@ -39,12 +39,7 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   const line = new Timeline(from, 0, tempo);
   const seconds = line.timeOf(to) + tail;
   const frames = Math.ceil(seconds * sampleRate);
-  const sounds =
-    options.sounds ??
-    (await loadSounds(
-      sampleRate,
-      PARTS.map((part) => lineup[part]),
-    ));
+  const sounds = options.sounds ?? (await loadSounds(sampleRate, instrumentsOf(lineup)));
   // What the limiter holds back is rendered longer and cut off at the head.
   const spare = Math.ceil(0.05 * sampleRate);
   const context = new OfflineAudioContext(2, frames + spare, sampleRate);

@@ -1,4 +1,4 @@
-import type { Bpm, NoteEvent, NoteSource, Part, Ticks } from '../engine/index.ts';
+import type { Bpm, ByPart, NoteEvent, NoteSource, Part, Ticks } from '../engine/index.ts';
 
 /** How a part is heard in the mix. */
 export interface Level {
@@ -11,7 +11,7 @@ export interface Level {
   readonly pan?: number;
 }
 
-export type Mix = Readonly<Record<Part, Level>>;
+export type Mix = ByPart<Level>;
 
 /**
  * A way into the mixer: one for each part, and one for the count-in, which stands at the click's level
@@ -37,8 +37,8 @@ export const INSTRUMENTS = [
 ] as const;
 export type Instrument = (typeof INSTRUMENTS)[number];
 
-/** Who plays which part. */
-export type Lineup = Readonly<Record<Part, Instrument>>;
+/** Who plays which part; nobody plays the lead where it is left out. */
+export type Lineup = ByPart<Instrument>;
 
 export type PlayerState =
   | { readonly type: 'idle' }

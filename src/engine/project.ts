@@ -2,7 +2,7 @@ import type { Stretch } from './arrange.ts';
 import type { BandSettings } from './band/index.ts';
 import type { Changes, NoteName } from './harmony/index.ts';
 import type { TreatmentLayers } from './treatment/index.ts';
-import { bpm, ticks, type Part, type Ticks } from './units/index.ts';
+import { bpm, ticks, type ByPart, type Part, type Ticks } from './units/index.ts';
 
 /** The key a chart is at home in. */
 export interface HomeKey {
@@ -18,7 +18,11 @@ export interface Level {
   readonly mute: boolean;
 }
 
-export type Mix = Readonly<Record<Part, Level>>;
+/** The lead is heard as {@link levelOf} says where it is left out. */
+export type Mix = ByPart<Level>;
+
+/** How loud a part is heard; the lead as first set where nothing is said of it. */
+export const levelOf = (mix: Mix, part: Part): Level => mix[part] ?? { level: 0.8, mute: false };
 
 /** The stretch that loops, by the bars as played, so that it stays where it is when a metre changes. */
 export interface Loop {

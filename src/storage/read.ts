@@ -3,6 +3,7 @@ import {
   bpm,
   fail,
   FEELS,
+  levelOf,
   newProject,
   ok,
   PARTS,
@@ -151,9 +152,11 @@ function readMix(raw: unknown, notices: Notices): Mix {
     return usual;
   }
   reportUnknown(raw, MixFields, 'mix', notices);
-  const levels = PARTS.map((part) => {
+  const said = PARTS.filter((part) => part !== 'lead' || raw[part] !== undefined);
+  const levels = said.map((part) => {
+    const first = levelOf(usual, part);
     const level = readObject(raw[part], LevelFields, `mix, ${part}`, notices);
-    return [part, { level: level.level ?? usual[part].level, mute: level.mute ?? usual[part].mute }];
+    return [part, { level: level.level ?? first.level, mute: level.mute ?? first.mute }];
   });
   return Object.fromEntries(levels) as Mix;
 }

@@ -128,7 +128,7 @@ export const LevelFields = {
   mute: v.optional(v.pipe(v.boolean(), describe('true when it is silent'))),
 };
 const Level = v.optional(v.object(LevelFields));
-export const MixFields = { comp: Level, bass: Level, drums: Level, click: Level };
+export const MixFields = { comp: Level, bass: Level, drums: Level, click: Level, lead: Level };
 
 /** The fields that stand alone. */
 export const PlainFields = {

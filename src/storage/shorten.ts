@@ -43,6 +43,7 @@ const LETTERS = {
   bass: '3',
   drums: '4',
   click: '5',
+  lead: '8',
   level: '6',
   mute: '7',
 } as const;

@@ -1,6 +1,7 @@
 import {
   bpm,
   insertBar,
+  levelOf,
   loopOf,
   newProject,
   pitchClass,
@@ -18,6 +19,7 @@ import {
   type Changes,
   type Follow,
   type HomeKey,
+  type Level,
   type Mix,
   type Part,
   type PlacedTreatment,
@@ -224,8 +226,8 @@ export class Session {
     this.set({ tempo }, 'Tempo');
   }
 
-  setLevel(part: Part, change: Partial<Mix[Part]>): void {
-    this.mix = { ...this.mix, [part]: { ...this.mix[part], ...change } };
+  setLevel(part: Part, change: Partial<Level>): void {
+    this.mix = { ...this.mix, [part]: { ...levelOf(this.mix, part), ...change } };
     this.playing.setMix(this.mix);
     this.#keep?.(this.whole);
   }

@@ -20,7 +20,13 @@ const CLICKS = [0, 1, 2, 3, 4, 5, 6, 7].map((at) => note('click', at % 4 === 0 ?
 
 function alone(part: Part): Mix {
   const level = (which: Part) => ({ level: 1, mute: which !== part, pan: 0 });
-  return { comp: level('comp'), bass: level('bass'), drums: level('drums'), click: level('click') };
+  return {
+    comp: level('comp'),
+    bass: level('bass'),
+    drums: level('drums'),
+    click: level('click'),
+    lead: level('lead'),
+  };
 }
 
 describe('the balance of the band', () => {

@@ -3,7 +3,7 @@ import { FIRST_LINEUP, loadSounds, type Channel } from '../../src/audio/index.ts
 import { Ensemble } from '../../src/audio/band/index.ts';
 import { createMixer } from '../../src/audio/mixer/index.ts';
 import { Sequencer, Timeline } from '../../src/audio/player/index.ts';
-import { bpm, PARTS } from '../../src/engine/index.ts';
+import { bpm } from '../../src/engine/index.ts';
 import { loopOf, TRIO } from '../helpers/music.ts';
 
 const HOURS = 8;
@@ -34,10 +34,7 @@ function countSources() {
 
 it('plays for eight hours with no more nodes at the end than after the first', async () => {
   const { counts, restore } = countSources();
-  const sounds = await loadSounds(
-    RATE,
-    PARTS.map((part) => FIRST_LINEUP[part]),
-  );
+  const sounds = await loadSounds(RATE, Object.values(FIRST_LINEUP));
   const context = new OfflineAudioContext(1, HOURS * HOUR * RATE, RATE);
   const mixer = await createMixer(context);
   mixer.open(0);

@@ -34,7 +34,13 @@ const FAMILY: Readonly<Record<Instrument, { part: Part; keys: readonly number[];
 /** The part alone in the middle. */
 function alone(part: Part, fader: number): Mix {
   const level = (which: Part) => ({ level: fader, mute: which !== part, pan: 0 });
-  return { comp: level('comp'), bass: level('bass'), drums: level('drums'), click: level('click') };
+  return {
+    comp: level('comp'),
+    bass: level('bass'),
+    drums: level('drums'),
+    click: level('click'),
+    lead: level('lead'),
+  };
 }
 
 function play(

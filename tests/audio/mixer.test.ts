@@ -1,5 +1,13 @@
 import { describe, expect, it } from 'vitest';
-import { FIRST_MIX, renderOffline, type Level, type Mix, type Tone } from '../../src/audio/index.ts';
+import {
+  FIRST_LINEUP,
+  FIRST_MIX,
+  renderOffline,
+  type Level,
+  type Lineup,
+  type Mix,
+  type Tone,
+} from '../../src/audio/index.ts';
 import { createMixer } from '../../src/audio/mixer/index.ts';
 import { beats, bpm, PARTS, ticks, type NoteEvent, type Part } from '../../src/engine/index.ts';
 import { brightness, cut, decibels, peak, rms } from '../helpers/listening.ts';
@@ -9,16 +17,25 @@ import { drones } from '../helpers/sounds.ts';
 const full: Level = { level: 1, mute: false, pan: 0 };
 const mixOf = (levels: Partial<Record<Part, Partial<Level>>>): Mix => {
   const of = (part: Part) => ({ ...full, ...levels[part] });
-  return { comp: of('comp'), bass: of('bass'), drums: of('drums'), click: of('click') };
+  return { comp: of('comp'), bass: of('bass'), drums: of('drums'), click: of('click'), lead: of('lead') };
 };
 
-function render(list: readonly NoteEvent[], mix: Mix, tone?: Tone, from = ticks(0)) {
+const WITH_LEAD: Lineup = { ...FIRST_LINEUP, lead: 'guitar' };
+
+function render(
+  list: readonly NoteEvent[],
+  mix: Mix,
+  tone?: Tone,
+  from = ticks(0),
+  lineup: Lineup = WITH_LEAD,
+) {
   return renderOffline(sourceOf(list), {
     from,
     to: beats(2),
     tempo: bpm(120),
     tail: 0,
     mix,
+    lineup,
     sounds: drones(48000),
     ...(tone && { tone }),
   });
@@ -34,6 +51,14 @@ describe('the mixer', () => {
       const other = part === 'click' ? 'bass' : 'click';
       expect(decibels(peak(await render([long(part), long(other)], muted))), part).toBeGreaterThan(-30);
     }
+  });
+
+  it('hears a lead where somebody plays it, and as loud as a fader at 0.8 where the mix says nothing of it', async () => {
+    const { lead: _, ...band } = mixOf({});
+    const at = (mix: Mix, lineup?: Lineup) => render([long('lead')], mix, undefined, ticks(0), lineup);
+    const asSet = rms(await at({ ...band, lead: { level: 0.8, mute: false } }));
+    expect(rms(await at(band))).toBeCloseTo(asSet, 6);
+    expect(peak(await at(band, FIRST_LINEUP))).toBe(0);
   });
 
   it('lets the count-in be heard though the click is muted, as loud as the click would be', async () => {

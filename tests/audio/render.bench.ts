@@ -2,7 +2,7 @@ import { Offline } from 'tone/build/esm/core/context/Offline.js';
 import { Sampler } from 'tone/build/esm/instrument/Sampler.js';
 import { bench, describe } from 'vitest';
 import { FIRST_LINEUP, loadSounds, renderOffline } from '../../src/audio/index.ts';
-import { beats, bpm, frequency, PARTS, PPQ, ticks, type Part } from '../../src/engine/index.ts';
+import { beats, bpm, frequency, PPQ, ticks, type Part } from '../../src/engine/index.ts';
 import { loopOf, TRIO } from '../helpers/music.ts';
 
 /** Length of the music, seconds. Tone slows down as the music grows: it makes every voice up front. */
@@ -12,10 +12,7 @@ const TO = beats((SECONDS * 150) / 60);
 const source = loopOf(TRIO, 8);
 const list = source.notes(ticks(0), TO);
 
-const bank = await loadSounds(
-  48000,
-  PARTS.map((part) => FIRST_LINEUP[part]),
-);
+const bank = await loadSounds(48000, Object.values(FIRST_LINEUP));
 const pick = {
   next: () => 0,
   below: () => 0,
@@ -26,7 +23,7 @@ const pick = {
 /** The same recordings, as Tone's sampler wants them: by name of note. */
 function recordings(part: Part): Record<number, AudioBuffer> {
   const keys = new Set(list.filter((note) => note.part === part).map((note) => note.pitch));
-  return Object.fromEntries([...keys].map((key) => [key, bank.pick(FIRST_LINEUP[part], key, pick)!.buffer]));
+  return Object.fromEntries([...keys].map((key) => [key, bank.pick(FIRST_LINEUP[part]!, key, pick)!.buffer]));
 }
 
 describe(`${SECONDS} seconds of a trio, rendered`, () => {

@@ -90,7 +90,10 @@ export const anyProject: fc.Arbitrary<Project> = fc
     }),
     loop: fc.option(fc.record({ bar, at, length })),
     scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
-    mix: fc.record({ comp: level, bass: level, drums: level, click: level }),
+    mix: fc.record(
+      { comp: level, bass: level, drums: level, click: level, lead: level },
+      { requiredKeys: ['comp', 'bass', 'drums', 'click'], noNullPrototype: true },
+    ),
     tags: fc.array(anyText, { maxLength: 4 }),
     words: anyText,
     source: anyText,

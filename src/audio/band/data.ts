@@ -1,3 +1,4 @@
+import { PARTS } from '../../engine/index.ts';
 import type { Instrument, Lineup } from '../types.ts';
 
 /** How an instrument answers to the hand. All figures are our choice, by measure of the result. */
@@ -58,3 +59,7 @@ export const FIRST_LINEUP: Lineup = {
   drums: 'sticks',
   click: 'click',
 };
+
+/** The instruments a line-up plays on. */
+export const instrumentsOf = (lineup: Lineup): readonly Instrument[] =>
+  PARTS.map((part) => lineup[part]).filter((instrument) => instrument !== undefined);

@@ -37,6 +37,7 @@ export class Ensemble {
       drums: shades('drums'),
       click: shades('click'),
       count: shades('count'),
+      lead: shades('lead'),
     };
   }
 
@@ -46,11 +47,13 @@ export class Ensemble {
   }
 
   /**
-   * Plays a note from `when` to `until`. Where the instrument has no sound for its key, nothing happens.
+   * Plays a note from `when` to `until`. Where nobody plays its part, or the instrument has no sound for
+   * its key, nothing happens.
    */
   play(note: NoteEvent, when: number, until: number): void {
     const { context, sounds, seed, observer } = this.#stage;
     const instrument = this.lineup[note.part];
+    if (instrument === undefined) return;
     const random = randomFor(seed, 'voice', note.part, note.at, note.pitch);
     const sample = sounds.pick(instrument, note.pitch, random);
     if (sample === null) return;

@@ -1,4 +1,4 @@
-import type { Channel, Instrument, Mix } from '../types.ts';
+import type { Channel, Instrument, Level, Mix } from '../types.ts';
 
 /**
  * The band as it first sounds: faders below full, so that each part can come forward; the whole at
@@ -12,6 +12,9 @@ export const FIRST_MIX: Mix = {
   click: { level: 0.7, mute: false },
 };
 
+/** How a lead is heard where nothing is said: a little before the band (our choice). */
+export const FIRST_LEAD: Level = { level: 0.8, mute: false };
+
 /** Where a part sits: -1 left to 1 right, and how much of it the room hears, dB. Our choice. */
 export const PLACES: Readonly<Record<Channel, { readonly pan: number; readonly room: number }>> = {
   comp: { pan: -0.22, room: -15 },
@@ -19,6 +22,7 @@ export const PLACES: Readonly<Record<Channel, { readonly pan: number; readonly r
   drums: { pan: 0.12, room: -17 },
   click: { pan: 0, room: -Infinity },
   count: { pan: 0, room: -Infinity },
+  lead: { pan: 0.22, room: -17 },
 };
 
 /**

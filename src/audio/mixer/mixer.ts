@@ -4,7 +4,7 @@ import type { Context } from 'tone/build/esm/core/context/Context.js';
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
 import { PARTS } from '../../engine/index.ts';
 import type { Channel, Level, Mix, Tone } from '../types.ts';
-import { FIRST_MIX, PLACES } from './data.ts';
+import { FIRST_LEAD, FIRST_MIX, PLACES } from './data.ts';
 import { createOutput, type Output } from './output.ts';
 import { wrap } from './tone.ts';
 
@@ -61,6 +61,7 @@ export class Mixer {
       drums: strip('drums'),
       click: strip('click'),
       count: strip('count'),
+      lead: strip('lead'),
     };
   }
 
@@ -161,8 +162,8 @@ export async function createMixer(
 
 /** The strip's volume in dB and its pan. */
 function settings(mix: Mix, name: Channel): { volume: number; pan: number } {
-  const soloed = PARTS.some((other) => mix[other].solo === true);
-  const { level, mute, solo, pan }: Level = mix[name === 'count' ? 'click' : name];
+  const soloed = PARTS.some((other) => mix[other]?.solo === true);
+  const { level, mute, solo, pan }: Level = mix[name === 'count' ? 'click' : name] ?? FIRST_LEAD;
   const heard = level > 0 && (name === 'count' || (!mute && (!soloed || solo === true)));
   return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan: pan ?? PLACES[name].pan };
 }

@@ -1,5 +1,5 @@
-import { PARTS, type Bpm, type NoteSource, type Ticks } from '../../engine/index.ts';
-import { Ensemble, FIRST_LINEUP } from '../band/index.ts';
+import type { Bpm, NoteSource, Ticks } from '../../engine/index.ts';
+import { Ensemble, FIRST_LINEUP, instrumentsOf } from '../band/index.ts';
 import { createMixer, FIRST_MIX, type Mixer } from '../mixer/index.ts';
 import { bankAt, loadSounds, type Sounds } from '../sounds/index.ts';
 import type { Lineup, Mix, Observer, Player, PlayerState, Tone } from '../types.ts';
@@ -132,7 +132,7 @@ export class LivePlayer implements Player {
       if (reach !== null && this.#lineup === lineup) this.#run!.sequencer.again(reach);
     };
     if (this.#options.sounds) again();
-    else void loadSounds(this.#context.sampleRate, instruments(lineup)).then(again);
+    else void loadSounds(this.#context.sampleRate, instrumentsOf(lineup)).then(again);
   }
 
   stop(): void {
@@ -193,7 +193,7 @@ export class LivePlayer implements Player {
   /** Waits for the sounds of the line-up, but not for ever, and says how far they have come. */
   async #load(call: number, sampleRate: number): Promise<void> {
     if (this.#options.sounds) return;
-    const loading = loadSounds(sampleRate, instruments(this.#lineup), ({ done, total }) => {
+    const loading = loadSounds(sampleRate, instrumentsOf(this.#lineup), ({ done, total }) => {
       const waiting = call === this.#calls && this.#run === null;
       if (waiting && done < total) this.#setState({ type: 'loading', done, total });
     });
@@ -244,8 +244,6 @@ export class LivePlayer implements Player {
     for (const listener of this.#listeners) listener(state);
   }
 }
-
-const instruments = (lineup: Lineup) => PARTS.map((part) => lineup[part]);
 
 /** Waits for a promise, at most `milliseconds`. */
 async function within(promise: Promise<unknown>, milliseconds: number): Promise<void> {

@@ -1,4 +1,4 @@
-import type { Part } from '../units/index.ts';
+import type { ByPart } from '../units/index.ts';
 import { feelCalled } from './feels.ts';
 import type { BandSettings, ChordInstrument } from './types.ts';
 
@@ -8,8 +8,8 @@ export const CHORD_INSTRUMENTS: readonly ChordInstrument[] = ['electric-piano', 
 /** Everything the band can play on. */
 export type Instrument = ChordInstrument | 'bass' | 'sticks' | 'brushes' | 'click';
 
-/** Who plays which part. */
-export type Lineup = Readonly<Record<Part, Instrument>>;
+/** Who plays which part; nobody plays the lead where it is left out. */
+export type Lineup = ByPart<Instrument>;
 
 /**
  * Which instrument plays which part: the kit as the feel wants it, the chords as the player does.

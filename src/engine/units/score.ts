@@ -1,10 +1,13 @@
 import type { Midi, Velocity } from './pitch.ts';
 import type { Ticks } from './time.ts';
 
-/** Who plays a note. */
-export type Part = 'comp' | 'bass' | 'drums' | 'click';
+/** Who plays a note. `lead` is a single line over the band: a drill. */
+export type Part = 'comp' | 'bass' | 'drums' | 'click' | 'lead';
 
-export const PARTS: readonly Part[] = ['comp', 'bass', 'drums', 'click'];
+export const PARTS: readonly Part[] = ['comp', 'bass', 'drums', 'click', 'lead'];
+
+/** Something for every part of the band, and for the lead where there is one. */
+export type ByPart<T> = Readonly<Record<Exclude<Part, 'lead'>, T> & { lead?: T }>;
 
 /**
  * One note as it sounds: swing and feel are already in `at`. What is heard, written to a file and
