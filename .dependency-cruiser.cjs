@@ -27,7 +27,7 @@ const LAYERS = {
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
   export: [ENGINE, PORTS, SHARED, ...npm('midi-file', 'valibot')],
-  ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env')],
+  ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr')],
 };
 
 const LISTED = [
