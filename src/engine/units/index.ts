@@ -4,3 +4,4 @@ export * from './metre.ts';
 export * from './random.ts';
 export * from './score.ts';
 export * from './result.ts';
+export * from './strings.ts';

@@ -1,18 +1,11 @@
 import type { Chord, Degree } from '../harmony/index.ts';
+import { STANDARD_TUNING, type Finger, type Stop } from '../units/index.ts';
 import { voicingOf } from './candidates.ts';
-import {
-  barreOf,
-  fingering,
-  skippedStrings,
-  UNPLAYABLE,
-  type Barre,
-  type Finger,
-  type Stop,
-} from './hand.ts';
+import { barreOf, fingering, skippedStrings, UNPLAYABLE, type Barre } from './hand.ts';
 import { placings } from './placings.ts';
 import { selections } from './selections.ts';
 import { FAULTS } from './spacing.ts';
-import { EFFORT, HOME, LAST_FRET, STANDARD_TUNING } from './strings.ts';
+import { EFFORT, HOME, LAST_FRET } from './strings.ts';
 import type { Voicing } from './types.ts';
 
 export interface GripOptions {

@@ -1,13 +1,5 @@
+import { fretPlace, type Finger, type Stop } from '../units/index.ts';
 import { LONGEST_STRETCH, MOST_FRETS, MOST_SKIPPED } from './strings.ts';
-
-/** A finger pressed on a string. Strings are counted from the highest, as players count them; fret 0 is open. */
-export interface Stop {
-  readonly string: number;
-  readonly fret: number;
-}
-
-/** 1 is the index finger, 4 the little finger; 0 stands for an open string. */
-export type Finger = 0 | 1 | 2 | 3 | 4;
 
 /** A finger laid over several strings at one fret. */
 export interface Barre {
@@ -16,9 +8,6 @@ export interface Barre {
   readonly from: number;
   readonly to: number;
 }
-
-/** How far a fret lies from the nut, as a part of the string's length. Computed from equal temperament. */
-export const fretPlace = (fret: number): number => 1 - 2 ** (-fret / 12);
 
 const fretted = (stops: readonly Stop[]): readonly number[] =>
   stops.map(({ fret }) => fret).filter((fret) => fret > 0);

@@ -17,5 +17,5 @@ export {
   type GripOptions,
 } from './grips.ts';
 export { leadGrips, type LeadGripOptions } from './neck-path.ts';
-export type { Barre, Finger, Stop } from './hand.ts';
-export { LAST_FRET, STANDARD_TUNING } from './strings.ts';
+export type { Barre } from './hand.ts';
+export { LAST_FRET } from './strings.ts';

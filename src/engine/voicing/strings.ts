@@ -3,9 +3,6 @@
  * MIDI keys; lengths are parts of the string.
  */
 
-/** E A D G B E: standard tuning, common practice. */
-export const STANDARD_TUNING: readonly number[] = Object.freeze([40, 45, 50, 55, 59, 64]);
-
 /** Our choice, because further up four strings are hard to reach at the body and thin to comp on. */
 export const LAST_FRET = 15;
 

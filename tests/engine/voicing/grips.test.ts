@@ -1,22 +1,16 @@
 import fc from 'fast-check';
 import { describe, expect, it, vi } from 'vitest';
 import { guideTones } from '../../../src/engine/harmony/index.ts';
+import { fretPlace, STANDARD_TUNING } from '../../../src/engine/units/index.ts';
 import {
   gripsFor,
   gripsOf,
   LAST_FRET,
   leadGrips,
-  STANDARD_TUNING,
   tonesToHear,
   type Grip,
 } from '../../../src/engine/voicing/index.ts';
-import {
-  barreOf,
-  fingering,
-  fretPlace,
-  stretchesTooFar,
-  UNPLAYABLE,
-} from '../../../src/engine/voicing/hand.ts';
+import { barreOf, fingering, stretchesTooFar, UNPLAYABLE } from '../../../src/engine/voicing/hand.ts';
 import { handsOver, travel } from '../../../src/engine/voicing/neck-path.ts';
 import { anyRoot, anySeventh, chord, ROOTS, SEVENTHS } from '../../helpers/voicing.ts';
 
