@@ -14,7 +14,10 @@ export function checkNeck({ tuning, capo, lastFret }: NeckSetting): void {
   if (!Number.isInteger(capo) || !Number.isInteger(lastFret) || capo < 0 || capo > lastFret) {
     throw new RangeError(`a capo is at a fret from 0 to the last one (${lastFret}), not ${capo}`);
   }
-  for (const open of tuning) (midi(open), midi(open + lastFret));
+  for (const open of tuning) {
+    midi(open);
+    midi(open + lastFret);
+  }
 }
 
 /**
