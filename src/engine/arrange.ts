@@ -6,6 +6,7 @@ import {
   walk,
   type BandSettings,
   type Carry,
+  type PlacedHit,
   type RoundPlan,
 } from './band/index.ts';
 import { unfold, readChart, type Chart, type Form } from './chart/index.ts';
@@ -27,6 +28,8 @@ export interface PlayPlan {
   /** The stretch that loops; null plays the whole form round and round. */
   readonly loop: Stretch | null;
   readonly settings: BandSettings;
+  /** Hits written into the chart; none when left out. */
+  readonly hits?: readonly PlacedHit[];
 }
 
 /** A chart read and unfolded. */

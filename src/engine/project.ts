@@ -1,5 +1,5 @@
 import type { Stretch } from './arrange.ts';
-import type { BandSettings } from './band/index.ts';
+import type { BandSettings, PlacedHit } from './band/index.ts';
 import type { Changes, NoteName } from './harmony/index.ts';
 import type { TreatmentLayers } from './treatment/index.ts';
 import { bpm, ticks, type ByPart, type Part, type Ticks } from './units/index.ts';
@@ -55,6 +55,8 @@ export interface Project {
   readonly key: HomeKey | null;
   readonly settings: BandSettings;
   readonly layers: TreatmentLayers;
+  /** Struck by the band together. */
+  readonly hits: readonly PlacedHit[];
   /** Null plays the whole form. */
   readonly loop: Loop | null;
   readonly scales: readonly ScalePick[];
@@ -115,6 +117,7 @@ export function newProject(set: Partial<Project> = {}): Project {
       seed: 1,
     },
     layers: { placed: [], rules: [] },
+    hits: [],
     loop: null,
     scales: [],
     mix: {

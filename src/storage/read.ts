@@ -15,6 +15,7 @@ import {
   type Loop,
   type Mix,
   type Opened,
+  type PlacedHit,
   type PlacedTreatment,
   type Result,
   type ScalePick,
@@ -31,6 +32,7 @@ import { Notices } from './notices.ts';
 import {
   BandFields,
   FORMAT,
+  Hit,
   LevelFields,
   ListFields,
   LoopFields,
@@ -67,6 +69,7 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     key: plain.key === undefined ? null : readKey(plain.key),
     settings: readBand(raw['band'], notices),
     layers: readLayers(raw, notices),
+    hits: readHits(raw['hits'], notices),
     loop: readLoop(raw['loop'], notices),
     scales: readScales(raw['scales'], notices),
     mix: readMix(raw['mix'], notices),
@@ -196,6 +199,24 @@ function readLoop(raw: unknown, notices: Notices): Loop | null {
   }
   return readSpan({ bar, beat, beats }, 'loop', notices);
 }
+
+function readHits(raw: unknown, notices: Notices): readonly PlacedHit[] {
+  const ids = new Set<string>();
+  return readItems(raw, Hit, 'hits', notices, (item, index, place) => {
+    const at = readPlace(item, place, notices);
+    if (at === null) return null;
+    const [accent, length] = ARTICULATIONS[item.sign ?? '>'];
+    const id = freshId(item.id ?? usualId('h', index), ids);
+    return { id, ...at, accent, length, by: item.by ?? 'band', stop: item.stop ?? false };
+  });
+}
+
+const ARTICULATIONS = {
+  '^': ['strong', 'short'],
+  '>': ['strong', 'long'],
+  '.': ['light', 'short'],
+  '-': ['light', 'long'],
+} as const;
 
 function readScales(raw: unknown, notices: Notices): readonly ScalePick[] {
   return readItems(raw, Pick, 'scales', notices, (item, _, place) => {

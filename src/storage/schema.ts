@@ -74,6 +74,20 @@ export const Rule = v.object({
 
 export const Pick = v.object({ bar: Bar, beat: Beat, scale: Id });
 
+export const Hit = v.object({
+  bar: whole(0, MOST_BARS, 'a bar, counted from 1; 0 where its bar has been deleted'),
+  beat: Beat,
+  sign: v.optional(
+    v.pipe(
+      v.picklist(['^', '>', '.', '-']),
+      describe('"^" short and strong, ">" long and strong, "." short and light, "-" long and light'),
+    ),
+  ),
+  by: v.optional(v.pipe(v.picklist(['band', 'comp']), describe('who plays it: "band" or "comp"'))),
+  stop: v.optional(v.pipe(v.boolean(), describe('true when its bar holds nothing but hits'))),
+  id: v.optional(Id),
+});
+
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
 
 const Trade = v.object({
@@ -149,7 +163,7 @@ export const PlainFields = {
 };
 
 /** The fields that hold lists, whose items are read one by one. */
-export const ListFields = { treatments: Treatment, rules: Rule, scales: Pick };
+export const ListFields = { treatments: Treatment, rules: Rule, hits: Hit, scales: Pick };
 
 const list = <T extends v.GenericSchema>(item: T, what: string) =>
   v.optional(v.pipe(v.array(item), v.maxLength(MOST_ITEMS), describe(what)));
@@ -161,6 +175,7 @@ export const ProjectFile = v.pipe(
     band: v.optional(v.pipe(v.object(BandFields), describe('how the band plays'))),
     treatments: list(Treatment, 'placed by hand over the written bars'),
     rules: list(Rule, 'treatments by rule'),
+    hits: list(Hit, 'struck by the band together, over the written bars'),
     loop: v.optional(v.pipe(v.object(LoopFields), describe('the stretch of the form that loops'))),
     scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
     mix: v.optional(v.pipe(v.object(MixFields), describe('how loud each part is'))),

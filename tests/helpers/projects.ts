@@ -35,6 +35,15 @@ const rule = fc.record({
   bars: fc.option(fc.array(fc.integer({ min: 1, max: 200 }), { maxLength: 4 })),
   when,
 });
+const hit = fc.record({
+  id,
+  bar: placedBar,
+  at,
+  accent: fc.constantFrom('strong', 'light'),
+  length: fc.constantFrom('short', 'long'),
+  by: fc.constantFrom('band', 'comp'),
+  stop: fc.boolean(),
+});
 const level = fc.record({ level: fraction, mute: fc.boolean() });
 
 /** Settings that may be left out. */
@@ -88,6 +97,7 @@ export const anyProject: fc.Arbitrary<Project> = fc
       placed: fc.uniqueArray(placed, { selector: (item) => item.id, maxLength: 6 }),
       rules: fc.uniqueArray(rule, { selector: (item) => item.id, maxLength: 4 }),
     }),
+    hits: fc.uniqueArray(hit, { selector: (item) => item.id, maxLength: 4 }),
     loop: fc.option(fc.record({ bar, at, length })),
     scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
     mix: fc.record(

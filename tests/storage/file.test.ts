@@ -28,6 +28,7 @@ const SMALLEST: Project = {
     seed: 1,
   },
   layers: { placed: [], rules: [] },
+  hits: [],
   loop: null,
   scales: [],
   mix: {
@@ -103,6 +104,7 @@ const EVERYTHING: Project = {
       },
     ],
   },
+  hits: [],
   loop: { bar: 1, at: beats(2), length: beats(6) },
   scales: [{ bar: 4, at: ticks(0), scale: 'lydian-dominant' }],
   mix: {

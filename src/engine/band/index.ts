@@ -9,4 +9,5 @@ export { countIn } from './count-in.ts';
 export { swingRatioAt } from './swing.ts';
 export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';
 export { FEELS } from './feels.ts';
+export { HIT_SIGNS } from './data.ts';
 export { readFeel } from './feel.ts';

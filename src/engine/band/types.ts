@@ -47,6 +47,21 @@ export interface BandSettings {
   readonly trade?: Trade;
 }
 
+/** A hit written by the player: the band strikes it together, at every pass of its bar. */
+export interface PlacedHit {
+  readonly id: string;
+  /** Index of the written bar. */
+  readonly bar: number;
+  /** From the start of that bar, as written: an off-beat lies in the middle of its beat and is swung with the rest. */
+  readonly at: Ticks;
+  readonly accent: 'strong' | 'light';
+  readonly length: 'short' | 'long';
+  /** Who plays it: all, and the drums set it up; or the comping hand alone. */
+  readonly by: 'band' | 'comp';
+  /** Stop time: whoever plays the hit rests in its bar between the hits. */
+  readonly stop: boolean;
+}
+
 /** What sounds at a point in time, for the music after it to join on to. */
 export interface Carry {
   /** The last bass note that began before the point. */
@@ -73,6 +88,8 @@ export interface RoundPlan {
   readonly carry: Carry;
   /** The music ends with `next`, a chord struck on its beat: nothing is pushed into it. */
   readonly ending?: boolean;
+  /** Hits written into the chart; none when left out. */
+  readonly hits?: readonly PlacedHit[];
   /** How many bars went by before the round; as many as all rounds before would have when left out. */
   readonly firstBar?: number;
 }

@@ -199,6 +199,7 @@ export class Leg {
         ending,
         firstBar: block * this.#rounds * this.changesOf(first).bars.length,
         settings: this.begin.plan.settings,
+        hits: this.begin.plan.hits ?? [],
         round: block,
         from: ticks(Math.max(0, this.begin.start - start)),
         carry: { ...carry, ringsUntil: carry.ringsUntil === null ? null : ticks(carry.ringsUntil - start) },
