@@ -1,9 +1,9 @@
-import type { Bpm, NoteSource, Ticks } from '../engine/index.ts';
+import { FIRST_MIX, type Bpm, type Mix, type NoteSource, type Ticks, type Shelves } from '../engine/index.ts';
 import { Ensemble, FIRST_LINEUP, instrumentsOf } from './band/index.ts';
-import { createMixer, FIRST_MIX } from './mixer/index.ts';
+import { createMixer } from './mixer/index.ts';
 import { Sequencer, Timeline } from './player/index.ts';
 import { loadSounds, type Sounds } from './sounds/index.ts';
-import type { Channel, Lineup, Mix, Observer, Tone } from './types.ts';
+import type { Channel, Lineup, Observer } from './types.ts';
 
 /** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
 const STEP = 1;
@@ -19,7 +19,7 @@ export interface RenderOptions {
   /** Seconds added after `to` for the last notes to die away. */
   readonly tail?: number;
   readonly mix?: Mix;
-  readonly tone?: Tone;
+  readonly tone?: Shelves;
   readonly lineup?: Lineup;
   readonly seed?: number;
   readonly sounds?: Sounds;

@@ -13,6 +13,7 @@ import {
   type Extent,
   type HomeKey,
   type Loop,
+  type Level,
   type Mix,
   type Opened,
   type PlacedHit,
@@ -20,6 +21,7 @@ import {
   type Result,
   type ScalePick,
   type Ticks,
+  type Shelves,
   type TreatmentLayers,
   type TreatmentRule,
   type Trouble,
@@ -40,6 +42,7 @@ import {
   Pick,
   PlainFields,
   Rule,
+  ToneFields,
   Treatment,
 } from './schema.ts';
 import { usualId } from './write.ts';
@@ -73,6 +76,7 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     loop: readLoop(raw['loop'], notices),
     scales: readScales(raw['scales'], notices),
     mix: readMix(raw['mix'], notices),
+    tone: readTone(raw['tone'], notices),
     tags: plain.tags ?? usual.tags,
     words: plain.words ?? usual.words,
     source: plain.source ?? usual.source,
@@ -87,6 +91,7 @@ const KNOWN = new Set<string>([
   'band',
   'loop',
   'mix',
+  'tone',
   ...keys(PlainFields),
   ...keys(ListFields),
 ]);
@@ -159,9 +164,23 @@ function readMix(raw: unknown, notices: Notices): Mix {
   const levels = said.map((part) => {
     const first = levelOf(usual, part);
     const level = readObject(raw[part], LevelFields, `mix, ${part}`, notices);
-    return [part, { level: level.level ?? first.level, mute: level.mute ?? first.mute }];
+    return [
+      part,
+      {
+        level: level.level ?? first.level,
+        mute: level.mute ?? first.mute,
+        ...(level.solo === true && { solo: true }),
+        ...(level.pan !== undefined && { pan: level.pan }),
+      } satisfies Level,
+    ];
   });
   return Object.fromEntries(levels) as Mix;
+}
+
+function readTone(raw: unknown, notices: Notices): Shelves {
+  const usual = newProject().tone;
+  const { low = usual.low, high = usual.high } = readObject(raw, ToneFields, 'tone', notices);
+  return { low, high };
 }
 
 function readLayers(raw: JsonObject, notices: Notices): TreatmentLayers {

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { TEMPO_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
+import { TEMPO_RANGE, TONE_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
 import { FRACTION, MOST_BEATS } from './beats.ts';
 
 /**
@@ -140,9 +140,17 @@ export const BandFields = {
 export const LevelFields = {
   level: v.optional(number(0, 1, 'how loud, from 0 to 1')),
   mute: v.optional(v.pipe(v.boolean(), describe('true when it is silent'))),
+  solo: v.optional(v.pipe(v.boolean(), describe('true when only it, and others like it, are heard'))),
+  pan: v.optional(number(-1, 1, 'where it stands, from -1 (left) to 1 (right)')),
 };
 const Level = v.optional(v.object(LevelFields));
 export const MixFields = { comp: Level, bass: Level, drums: Level, click: Level, lead: Level };
+
+const decibels = (what: string) => v.optional(number(TONE_RANGE.min, TONE_RANGE.max, what));
+export const ToneFields = {
+  low: decibels('decibels by which the low end is lifted, from -12 to 12'),
+  high: decibels('decibels by which the high end is lifted, from -12 to 12'),
+};
 
 /** The fields that stand alone. */
 export const PlainFields = {
@@ -178,7 +186,8 @@ export const ProjectFile = v.pipe(
     hits: list(Hit, 'struck by the band together, over the written bars'),
     loop: v.optional(v.pipe(v.object(LoopFields), describe('the stretch of the form that loops'))),
     scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
-    mix: v.optional(v.pipe(v.object(MixFields), describe('how loud each part is'))),
+    mix: v.optional(v.pipe(v.object(MixFields), describe('how each part is heard'))),
+    tone: v.optional(v.pipe(v.object(ToneFields), describe('the tone of the whole band'))),
   }),
   v.title('Vampwright chart'),
   describe('A lead sheet as text, with what the band makes of it. Fields not named here are kept.'),

@@ -1,5 +1,6 @@
 import {
   HIT_SIGNS,
+  isFlat,
   PPQ,
   ticks,
   type Extent,
@@ -46,6 +47,7 @@ export function toFile(project: Project): ProjectFile {
     ...(project.loop && { loop: { ...place(project.loop), beats: beatsText(project.loop.length) } }),
     scales: project.scales.map((pick) => ({ ...place(pick), scale: pick.scale })),
     mix: project.mix,
+    ...(!isFlat(project.tone) && { tone: project.tone }),
     tags: [...project.tags],
     words: project.words,
     source: project.source,

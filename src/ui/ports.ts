@@ -8,6 +8,7 @@ import type {
   Project,
   Result,
   Ticks,
+  Shelves,
   Trouble,
 } from '../engine/index.ts';
 
@@ -28,6 +29,8 @@ export interface PlayerPort {
   /** Plays on at another tempo from this moment. */
   setTempo(tempo: Bpm): void;
   setMix(mix: Mix): void;
+  /** Tilts the whole band by its shelves. */
+  setTone?(tone: Shelves): void;
   /** Hands parts to other instruments; not needed for a source that says who plays. */
   setLineup?(lineup: Lineup): void;
   /** Silence at once; nothing rings on. */

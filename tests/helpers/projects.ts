@@ -44,7 +44,16 @@ const hit = fc.record({
   by: fc.constantFrom('band', 'comp'),
   stop: fc.boolean(),
 });
-const level = fc.record({ level: fraction, mute: fc.boolean() });
+const level = fc
+  .record({
+    level: fraction,
+    mute: fc.boolean(),
+    solo: fc.boolean(),
+    pan: fc.option(fc.double({ min: -1, max: 1, noNaN: true }).map((pan) => pan + 0)),
+  })
+  .map(({ solo, pan, ...plain }) => ({ ...plain, ...(solo && { solo }), ...(pan !== null && { pan }) }));
+const shelf = fc.integer({ min: -12, max: 12 });
+const tone = fc.record({ low: shelf, high: shelf });
 
 /** Settings that may be left out. */
 const moreSettings = fc.record(
@@ -104,6 +113,7 @@ export const anyProject: fc.Arbitrary<Project> = fc
       { comp: level, bass: level, drums: level, click: level, lead: level },
       { requiredKeys: ['comp', 'bass', 'drums', 'click'], noNullPrototype: true },
     ),
+    tone,
     tags: fc.array(anyText, { maxLength: 4 }),
     words: anyText,
     source: anyText,
