@@ -26,7 +26,7 @@ const LAYERS = {
   'engine/performance': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
-  export: [ENGINE, PORTS, SHARED, ...npm('midi-file', 'valibot')],
+  export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],
   ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr')],
 };
 

@@ -73,7 +73,7 @@ function startOf(attack: Attack, { settings, round }: RoundPlan): Ticks {
   if (attack.exact) return attack.at;
   const random = randomFor(settings.seed, 'comp', round, attack.bar, attack.nominal, 'time');
   const [least, spread] = attack.at === attack.nominal && !attack.written ? ON_THE_BEAT : OFF_THE_BEAT;
-  return ticks(attack.at + lateness(random, settings.tempo, least, spread));
+  return ticks(attack.at + lateness(random, settings, least, spread));
 }
 
 /** How much harder a written hit is struck than the hand's own rhythm, in velocity. Our choice. */

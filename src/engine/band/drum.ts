@@ -222,7 +222,7 @@ function noteOf(
   bar: BarGrid,
 ): NoteEvent {
   const random = randomFor(settings.seed, 'drums', round, bar.index, key, stroke.nominal);
-  const late = lateness(random, settings.tempo, 0, comment ? COMMENT : STICKS);
+  const late = lateness(random, settings, 0, comment ? COMMENT : STICKS);
   const weight = { accent: 1.14, plain: 1, ghost: 0.72 }[stroke.hit.weight];
   const hard = 0.7 + 0.6 * settings.intensity;
   const length = stroke.hit.length === 'held' ? bar.pulses[stroke.pulse]!.length : PPQ / 4;

@@ -7,6 +7,7 @@ export { settingsIn } from './build.ts';
 export { lastChord, lastSpan } from './last-chord.ts';
 export { countIn } from './count-in.ts';
 export { swingRatioAt } from './swing.ts';
+export { GENERAL_MIDI, MIDI_CHANNELS, type GeneralMidi } from './general-midi.ts';
 export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';
 export { FEELS } from './feels.ts';
 export { HIT_SIGNS } from './data.ts';

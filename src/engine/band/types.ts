@@ -45,6 +45,11 @@ export interface BandSettings {
   readonly two?: 'first-round' | 'every-other-round' | 'first-section';
   /** Nothing is left to the player when left out. */
   readonly trade?: Trade;
+  /**
+   * True for notes that lie on the grid of the beat, nobody late: for a file to be edited, never kept
+   * with a chart. With a swing ratio of 1 the off-beats lie there too.
+   */
+  readonly onGrid?: true;
 }
 
 /** A hit written by the player: the band strikes it together, at every pass of its bar. */
