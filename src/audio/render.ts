@@ -37,6 +37,7 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   const { from, to, tempo, sampleRate = 48000, tail = 2, lineup = FIRST_LINEUP, seed = 0 } = options;
   if (to <= from) throw new RangeError(`the end of a render, ${to}, lies after its beginning, ${from}`);
   const line = new Timeline(from, 0, tempo);
+  for (const change of source.tempi?.(from, to) ?? []) line.anchor(change.at, change.tempo);
   const seconds = line.timeOf(to) + tail;
   const frames = Math.ceil(seconds * sampleRate);
   const sounds = options.sounds ?? (await loadSounds(sampleRate, instrumentsOf(lineup)));

@@ -6,6 +6,7 @@ export * from './voicing/index.ts';
 export * from './band/index.ts';
 export * from './scales/index.ts';
 export * from './neck/index.ts';
+export * from './practice/index.ts';
 export * from './arrange.ts';
 export * from './performance/index.ts';
 export * from './project.ts';

@@ -1,6 +1,6 @@
-import type { Stretch } from './arrange.ts';
 import type { BandSettings, PlacedHit } from './band/index.ts';
 import type { Changes, NoteName } from './harmony/index.ts';
+import { NO_PRACTICE, type Practice, type Stretch } from './practice/index.ts';
 import type { TreatmentLayers } from './treatment/index.ts';
 import { bpm, ticks, type ByPart, type Part, type Ticks } from './units/index.ts';
 
@@ -102,6 +102,7 @@ export interface Project {
   readonly hits: readonly PlacedHit[];
   /** Null plays the whole form. */
   readonly loop: Loop | null;
+  readonly practice: Practice;
   readonly scales: readonly ScalePick[];
   readonly mix: Mix;
   readonly tone: Shelves;
@@ -162,6 +163,7 @@ export function newProject(set: Partial<Project> = {}): Project {
     layers: { placed: [], rules: [] },
     hits: [],
     loop: null,
+    practice: NO_PRACTICE,
     scales: [],
     mix: FIRST_MIX,
     tone: FLAT,

@@ -31,6 +31,7 @@ import { readBeats, type BeatsText } from './beats.ts';
 import { readFields, readItems, readObject, reportUnknown } from './fields.ts';
 import { isObject, type JsonObject } from './json.ts';
 import { Notices } from './notices.ts';
+import { readPractice } from './practice.ts';
 import {
   BandFields,
   FORMAT,
@@ -74,6 +75,7 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     layers: readLayers(raw, notices),
     hits: readHits(raw['hits'], notices),
     loop: readLoop(raw['loop'], notices),
+    practice: readPractice(raw['practice'], notices),
     scales: readScales(raw['scales'], notices),
     mix: readMix(raw['mix'], notices),
     tone: readTone(raw['tone'], notices),
@@ -92,6 +94,7 @@ const KNOWN = new Set<string>([
   'loop',
   'mix',
   'tone',
+  'practice',
   ...keys(PlainFields),
   ...keys(ListFields),
 ]);

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { TEMPO_RANGE, TONE_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
+import { DROPOUTS, KEY_ORDERS, TEMPO_RANGE, TONE_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
 import { FRACTION, MOST_BEATS } from './beats.ts';
 
 /**
@@ -137,6 +137,47 @@ export const BandFields = {
   ),
 };
 
+const tempo = (what: string) => number(TEMPO_RANGE.min, TEMPO_RANGE.max, what);
+/** More rounds or bars than anybody practises in one go. */
+const MOST_ROUNDS = 1000;
+
+export const PracticeFields = {
+  runUp: v.optional(beats(0, 'beats heard before the loop')),
+  landing: v.optional(beats(0, 'beats heard after the loop')),
+  rest: v.optional(whole(0, 64, 'bars of silence after each round')),
+  countIn: v.optional(whole(0, 8, 'bars that count each round in')),
+  ladder: v.optional(
+    v.pipe(
+      v.object({
+        from: tempo('the tempo it begins with'),
+        to: tempo('the tempo it leads to'),
+        step: number(0.5, 400, 'by how much, from 0.5 up'),
+        rounds: whole(1, MOST_ROUNDS, 'after how many rounds'),
+      }),
+      describe('a tempo plan such as { "from": 72, "to": 120, "step": 4, "rounds": 4 }'),
+    ),
+  ),
+  keys: v.optional(
+    v.pipe(
+      v.object({
+        order: v.picklist(KEY_ORDERS),
+        rounds: whole(1, MOST_ROUNDS, 'rounds in each key'),
+      }),
+      describe('an order of keys such as { "order": "falling-fifths", "rounds": 2 }'),
+    ),
+  ),
+  dropout: v.optional(
+    v.pipe(
+      v.object({
+        who: v.picklist(DROPOUTS),
+        bars: whole(1, MOST_ROUNDS, 'how many bars'),
+        every: whole(2, MOST_ROUNDS, 'of how many, more than are silent'),
+      }),
+      describe('who is silent in the last bars, such as { "who": "comp", "bars": 4, "every": 8 }'),
+    ),
+  ),
+};
+
 export const LevelFields = {
   level: v.optional(number(0, 1, 'how loud, from 0 to 1')),
   mute: v.optional(v.pipe(v.boolean(), describe('true when it is silent'))),
@@ -185,6 +226,7 @@ export const ProjectFile = v.pipe(
     rules: list(Rule, 'treatments by rule'),
     hits: list(Hit, 'struck by the band together, over the written bars'),
     loop: v.optional(v.pipe(v.object(LoopFields), describe('the stretch of the form that loops'))),
+    practice: v.optional(v.pipe(v.object(PracticeFields), describe('what happens from round to round'))),
     scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
     mix: v.optional(v.pipe(v.object(MixFields), describe('how each part is heard'))),
     tone: v.optional(v.pipe(v.object(ToneFields), describe('the tone of the whole band'))),

@@ -50,6 +50,8 @@ const LETTERS = {
   lead: '8',
   level: '6',
   mute: '7',
+  practice: 'z',
+  rounds: 'n',
 } as const;
 
 const TO_LETTER: ReadonlyMap<string, string> = new Map(Object.entries(LETTERS));

@@ -14,6 +14,7 @@ import {
 } from '../engine/index.ts';
 import { beatsText } from './beats.ts';
 import { FORMAT, type Hit, type ProjectFile, type Rule, type Treatment } from './schema.ts';
+import { practiceToFile } from './practice.ts';
 import type * as v from 'valibot';
 
 /** The name of item `index` of a list where the file gives none. */
@@ -45,6 +46,7 @@ export function toFile(project: Project): ProjectFile {
     rules: layers.rules.map(ruleToFile),
     ...(project.hits.length > 0 && { hits: project.hits.map(hitToFile) }),
     ...(project.loop && { loop: { ...place(project.loop), beats: beatsText(project.loop.length) } }),
+    ...practiceToFile(project.practice),
     scales: project.scales.map((pick) => ({ ...place(pick), scale: pick.scale })),
     mix: project.mix,
     ...(!isFlat(project.tone) && { tone: project.tone }),

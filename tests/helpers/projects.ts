@@ -2,7 +2,9 @@ import fc from 'fast-check';
 import {
   bpm,
   DELETED_BAR,
+  DROPOUTS,
   FEELS,
+  KEY_ORDERS,
   newProject,
   PPQ,
   ticks,
@@ -54,6 +56,19 @@ const level = fc
   .map(({ solo, pan, ...plain }) => ({ ...plain, ...(solo && { solo }), ...(pan !== null && { pan }) }));
 const shelf = fc.integer({ min: -12, max: 12 });
 const tone = fc.record({ low: shelf, high: shelf });
+const rounds = fc.integer({ min: 1, max: 64 });
+const tempo = fc.integer({ min: 30, max: 400 }).map(bpm);
+const practice = fc.record({
+  runUp: fc.nat({ max: 64 * PPQ }).map(ticks),
+  landing: fc.nat({ max: 64 * PPQ }).map(ticks),
+  rest: fc.nat({ max: 8 }),
+  countIn: fc.nat({ max: 2 }),
+  ladder: fc.option(fc.record({ from: tempo, to: tempo, step: fc.integer({ min: 1, max: 40 }), rounds })),
+  keys: fc.option(fc.record({ order: fc.constantFrom(...KEY_ORDERS), rounds })),
+  dropout: fc.option(
+    fc.record({ who: fc.constantFrom(...DROPOUTS), bars: rounds, every: fc.integer({ min: 65, max: 99 }) }),
+  ),
+});
 
 /** Settings that may be left out. */
 const moreSettings = fc.record(
@@ -108,6 +123,7 @@ export const anyProject: fc.Arbitrary<Project> = fc
     }),
     hits: fc.uniqueArray(hit, { selector: (item) => item.id, maxLength: 4 }),
     loop: fc.option(fc.record({ bar, at, length })),
+    practice,
     scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
     mix: fc.record(
       { comp: level, bass: level, drums: level, click: level, lead: level },

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { beats, bpm, newProject, ticks, type Project } from '../../src/engine/index.ts';
+import { beats, bpm, newProject, ticks, type Practice, type Project } from '../../src/engine/index.ts';
 import { readProject, writeProject } from '../../src/storage/file.ts';
 
 const FIXTURES = new URL('fixtures/', import.meta.url);
@@ -11,6 +11,16 @@ function opened(text: string) {
   if (!read.ok) throw new Error(read.error.message);
   return read.value;
 }
+
+const NOTHING_PRACTISED: Practice = {
+  runUp: ticks(0),
+  landing: ticks(0),
+  rest: 0,
+  countIn: 0,
+  ladder: null,
+  keys: null,
+  dropout: null,
+};
 
 /** Spelled out in full, so that no default of the first version can change unnoticed. */
 const SMALLEST: Project = {
@@ -30,6 +40,7 @@ const SMALLEST: Project = {
   layers: { placed: [], rules: [] },
   hits: [],
   loop: null,
+  practice: NOTHING_PRACTISED,
   scales: [],
   mix: {
     comp: { level: 0.8, mute: false },
@@ -107,6 +118,7 @@ const EVERYTHING: Project = {
   },
   hits: [],
   loop: { bar: 1, at: beats(2), length: beats(6) },
+  practice: NOTHING_PRACTISED,
   scales: [{ bar: 4, at: ticks(0), scale: 'lydian-dominant' }],
   mix: {
     comp: { level: 0.5, mute: false },

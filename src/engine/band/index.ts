@@ -6,6 +6,7 @@ export { drum } from './drum.ts';
 export { settingsIn } from './build.ts';
 export { lastChord, lastSpan } from './last-chord.ts';
 export { countIn } from './count-in.ts';
+export { dropOut } from './dropout.ts';
 export { swingRatioAt } from './swing.ts';
 export { GENERAL_MIDI, MIDI_CHANNELS, type GeneralMidi } from './general-midi.ts';
 export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';

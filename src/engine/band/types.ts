@@ -15,6 +15,19 @@ export interface Trade {
   readonly goesOn: 'bass-and-drums' | 'drums' | 'drum-solo';
 }
 
+/** Who can fall silent for a while, so that the player must carry the music. */
+export const DROPOUTS = ['comp', 'bass', 'comp-and-bass', 'all'] as const;
+
+/** Bars in which part of the band is silent, counted on from round to round. */
+export interface Dropout {
+  /** With `all` nothing is left but a click on two and four. */
+  readonly who: (typeof DROPOUTS)[number];
+  /** How many, fewer than `every`: the last of them. */
+  readonly bars: number;
+  /** Of how many. */
+  readonly every: number;
+}
+
 /** What the player sets about the band. */
 export interface BandSettings {
   readonly tempo: Bpm;
@@ -97,6 +110,8 @@ export interface RoundPlan {
   readonly hits?: readonly PlacedHit[];
   /** How many bars went by before the round; as many as all rounds before would have when left out. */
   readonly firstBar?: number;
+  /** Everybody plays throughout when left out. */
+  readonly dropout?: Dropout | null;
 }
 
 /** A part's notes for a round, from `plan.from` on, in order of onset, on the round's beat line. */
