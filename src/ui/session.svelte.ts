@@ -13,7 +13,6 @@ import {
   stretchOf,
   TEMPO_RANGE,
   ticks,
-  touch,
   transposeChartText,
   type Changes,
   type Follow,
@@ -31,7 +30,7 @@ import {
 } from '../engine/index.ts';
 import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
-import { withChanged, withHeard, withoutPlaced, withPlaced, withRule } from './layering.ts';
+import { withChanged, withHeard, withoutPlaced, withPlaced, withRule, withTouches } from './layering.ts';
 import { placeOf } from './harmony/fitting.ts';
 import { Ear } from './harmony/ear.svelte.ts';
 import { Mixing } from './mixing.ts';
@@ -93,6 +92,7 @@ export class Session {
     layers: this.layers,
     loop: this.loop,
     settings: this.settings,
+    hits: this.project.hits,
   });
   readonly round = $derived(this.playing.now?.place.round ?? 0);
   readonly roundStart = $derived(this.playing.now?.place.roundStart ?? ticks(0));
@@ -103,7 +103,9 @@ export class Session {
     ),
   );
   /** The changes of the whole form as they sound in this round, live touches included. */
-  readonly changes: Changes = $derived(this.#touched(this.#treated));
+  readonly changes: Changes = $derived(
+    withTouches(this.#treated, this.playing.touches, this.loop, this.roundStart),
+  );
   /** What the ribbon is drawn from. */
   readonly sources: Sources = $derived({
     text: this.text,
@@ -112,6 +114,7 @@ export class Session {
     heard: this.#ear.heard,
     picks: this.project.scales,
     placed: this.layers.placed,
+    hits: this.project.hits,
     problems: this.problems,
   });
   readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);
@@ -237,6 +240,12 @@ export class Session {
     this.#layer(withPlaced(this.layers, this.form, stretch, kind), 'Treatment');
   }
 
+  /** Writes the hits anew. */
+  setHits(hits: Project['hits'], what: string): void {
+    this.#change({ hits }, what);
+    this.#hear('beat');
+  }
+
   /** Picks a scale for the span of the form that begins at `start`; null leaves it to the suggestion. */
   pickScale(start: Ticks, scale: string | null): void {
     const { form, changes } = this;
@@ -354,15 +363,5 @@ export class Session {
 
   #hear(from: 'beat' | 'bar', follow?: Follow) {
     if (this.playing.on) this.playing.revise(this.plan, from, follow);
-  }
-
-  #touched(changes: Changes): Changes {
-    const [from, to] = this.loop === null ? [0, changes.length] : [this.loop.from, this.loop.to];
-    const shift = from - this.roundStart;
-    return this.playing.touches.reduce((touched, { at, length, kind }) => {
-      const start = Math.max(from, at + shift);
-      const end = Math.min(to, length === null ? to : at + length + shift);
-      return end > start ? touch(touched, { at: ticks(start), length: ticks(end - start), kind }) : touched;
-    }, changes);
   }
 }

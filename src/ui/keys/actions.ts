@@ -62,8 +62,10 @@ export const RIBBON_KEYS: readonly (readonly [string, string])[] = [
   ['Enter', 'Edit the chord'],
   ['T', 'Alter the selected beats, or open what is placed there'],
   ['N', 'Choose the notes: another scale for the chord'],
+  ['H', 'A hit on the beat, or open the one that is there'],
+  ['Shift+H', 'A hit off the beat'],
   ['L', 'Loop the selected beats'],
-  ['Delete', 'Take the treatment away'],
+  ['Delete', 'Take the treatment or the hit away'],
   ['Shift+Enter', 'Play from this beat'],
   ['Escape', 'Let go of the selection'],
 ];
