@@ -242,7 +242,7 @@ export class Session {
 
   /** Writes the hits anew. */
   setHits(hits: Project['hits'], what: string): void {
-    this.#change({ hits }, what);
+    this.change({ hits }, what);
     this.#hear('beat');
   }
 
