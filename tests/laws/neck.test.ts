@@ -1,9 +1,12 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { scaleForms, TUNINGS, type FormView, type NeckSetting } from '../../src/engine/neck/index.ts';
 import { scaleList } from '../../src/engine/scales/index.ts';
 import { everyPitch, everyPlace, placesOf, scale, width } from '../helpers/neck.ts';
 import { anyRoot } from '../helpers/voicing.ts';
+
+// Every scale, key and fret there is: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
 
 const anyScale = fc
   .tuple(fc.constantFrom(...scaleList().map(({ id }) => id)), anyRoot)

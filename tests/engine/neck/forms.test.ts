@@ -1,9 +1,12 @@
 import { Note } from 'tonal';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { GUITAR, nearestForm, scaleForms, type ScaleForm } from '../../../src/engine/neck/index.ts';
 import { scaleById, scaleList } from '../../../src/engine/scales/index.ts';
 import { everyPitch, everyPlace, GUITAR_STRINGS, placesOf, scale, width } from '../../helpers/neck.ts';
 import { ROOTS } from '../../helpers/voicing.ts';
+
+// Every scale, key and fret there is: a busy machine takes its time.
+vi.setConfig({ testTimeout: 60_000 });
 
 const SEVEN = scaleList().filter(({ degrees }) => degrees.length === 7);
 const NECK = { ...GUITAR, lastFret: 15 };
