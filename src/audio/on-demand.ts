@@ -1,19 +1,10 @@
-import { PARTS, type Bpm, type Mix, type NoteSource, type Ticks, type Shelves } from '../engine/index.ts';
+import { PARTS, type Bpm, type NoteSource, type Ticks } from '../engine/index.ts';
 import type { PlayerOptions } from './player/index.ts';
-import type { Lineup, Player, PlayerState } from './types.ts';
+import type { Lineup, Mix, Player, PlayerState } from './types.ts';
 
 type Basics = Pick<
   Player,
-  | 'start'
-  | 'replace'
-  | 'setTempo'
-  | 'setMix'
-  | 'setTone'
-  | 'setLineup'
-  | 'stop'
-  | 'position'
-  | 'reach'
-  | 'watch'
+  'start' | 'replace' | 'setTempo' | 'setMix' | 'setLineup' | 'stop' | 'position' | 'reach' | 'watch'
 >;
 
 /**
@@ -25,7 +16,6 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
   const listeners = new Set<(state: PlayerState) => void>();
   let state: PlayerState = { type: 'idle' };
   let mix: Mix | null = null;
-  let tone: Shelves | null = null;
   let lineup: Lineup | null = null;
   let context: AudioContext | null = null;
   let player: Player | null = null;
@@ -65,13 +55,7 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
         tell({ type: 'loading', done: 0, total: 1 });
         const { createPlayer } = await loadCode();
         if (call !== calls) return;
-        player = createPlayer({
-          ...options,
-          context,
-          ...(mix && { mix }),
-          ...(tone && { tone }),
-          ...(lineup && { lineup }),
-        });
+        player = createPlayer({ ...options, context, ...(mix && { mix }), ...(lineup && { lineup }) });
         player.watch(tell);
       } catch {
         if (call === calls) {
@@ -93,10 +77,6 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
     setMix(next) {
       mix = next;
       player?.setMix(next);
-    },
-    setTone(next) {
-      tone = next;
-      player?.setTone(next);
     },
     stop() {
       calls++;

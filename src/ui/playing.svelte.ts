@@ -7,6 +7,7 @@ import {
   type Follow,
   type LiveTouch,
   type Metre,
+  type Mix,
   type Performance,
   type Place,
   type PlayPlan,
@@ -162,6 +163,10 @@ export class Playing {
 
   setTempo(tempo: Bpm): void {
     if (this.on) this.#player.setTempo(tempo);
+  }
+
+  setMix(mix: Mix): void {
+    this.#player.setMix(mix);
   }
 
   /** The form's tick being heard, with a fraction; null when nothing plays or the band counts in. */

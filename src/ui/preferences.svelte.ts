@@ -35,8 +35,6 @@ export interface PreferenceValues {
   readonly functions: boolean;
   /** Shows at each change of chord which notes move where. */
   readonly targets: boolean;
-  /** Shows the row for hits also while there are none. */
-  readonly hits: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
 }
@@ -58,7 +56,6 @@ const USUAL: PreferenceValues = {
   spelling: 'plain',
   functions: false,
   targets: false,
-  hits: false,
   announce: false,
 };
 

@@ -1,15 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import reference from '../../shared/reference/swing-ratio.json' with { type: 'json' };
-import { renderOffline } from '../../src/audio/index.ts';
-import {
-  beats,
-  bpm,
-  startPerformance,
-  ticks,
-  velocity,
-  type Mix,
-  type NoteSource,
-} from '../../src/engine/index.ts';
+import { renderOffline, type Mix } from '../../src/audio/index.ts';
+import { beats, bpm, startPerformance, ticks, velocity, type NoteSource } from '../../src/engine/index.ts';
 import { onsets } from '../helpers/listening.ts';
 import { planOf, SETTINGS } from '../helpers/plan.ts';
 import { impulses } from '../helpers/sounds.ts';
