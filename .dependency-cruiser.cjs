@@ -23,10 +23,11 @@ const LAYERS = {
   'engine/neck': engine('units', 'harmony', 'scales'),
   'engine/drills': engine('units', 'harmony', 'scales', 'neck'),
   'engine/band': [...engine('units', 'harmony', 'voicing'), PRESETS],
+  'engine/practice': engine('units', 'harmony', 'chart', 'treatment', 'band'),
   'engine/performance': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
-  export: [ENGINE, PORTS, SHARED, ...npm('midi-file', 'valibot')],
+  export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],
   ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr')],
 };
 

@@ -55,7 +55,7 @@ export default defineConfig({
         project({
           name: 'engine',
           environment: 'node',
-          include: ['tests/{engine,laws,architecture,storage,tools}/**/*.test.ts'],
+          include: ['tests/{engine,laws,architecture,storage,export,tools}/**/*.test.ts'],
           benchmark: { include: ['tests/{engine,storage}/**/*.bench.ts'] },
         }),
         project({

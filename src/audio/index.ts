@@ -6,7 +6,7 @@ import { LivePlayer, type PlayerOptions } from './player/index.ts';
 import type { Player } from './types.ts';
 
 export { FIRST_LINEUP } from './band/index.ts';
-export { CEILING_DB, FIRST_MIX } from './mixer/index.ts';
+export { CEILING_DB } from './mixer/index.ts';
 export type { PlayerOptions } from './player/index.ts';
 export { renderOffline, type RenderOptions } from './render.ts';
 export { Bank, loadSounds, type Progress, type Sample, type Sounds } from './sounds/index.ts';

@@ -1,10 +1,19 @@
-import { PARTS, type Bpm, type NoteSource, type Ticks } from '../engine/index.ts';
+import { PARTS, type Bpm, type Mix, type NoteSource, type Ticks, type Shelves } from '../engine/index.ts';
 import type { PlayerOptions } from './player/index.ts';
-import type { Lineup, Mix, Player, PlayerState } from './types.ts';
+import type { Lineup, Player, PlayerState } from './types.ts';
 
 type Basics = Pick<
   Player,
-  'start' | 'replace' | 'setTempo' | 'setMix' | 'setLineup' | 'stop' | 'position' | 'reach' | 'watch'
+  | 'start'
+  | 'replace'
+  | 'setTempo'
+  | 'setMix'
+  | 'setTone'
+  | 'setLineup'
+  | 'stop'
+  | 'position'
+  | 'reach'
+  | 'watch'
 >;
 
 /**
@@ -16,6 +25,7 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
   const listeners = new Set<(state: PlayerState) => void>();
   let state: PlayerState = { type: 'idle' };
   let mix: Mix | null = null;
+  let tone: Shelves | null = null;
   let lineup: Lineup | null = null;
   let context: AudioContext | null = null;
   let player: Player | null = null;
@@ -55,7 +65,13 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
         tell({ type: 'loading', done: 0, total: 1 });
         const { createPlayer } = await loadCode();
         if (call !== calls) return;
-        player = createPlayer({ ...options, context, ...(mix && { mix }), ...(lineup && { lineup }) });
+        player = createPlayer({
+          ...options,
+          context,
+          ...(mix && { mix }),
+          ...(tone && { tone }),
+          ...(lineup && { lineup }),
+        });
         player.watch(tell);
       } catch {
         if (call === calls) {
@@ -77,6 +93,10 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
     setMix(next) {
       mix = next;
       player?.setMix(next);
+    },
+    setTone(next) {
+      tone = next;
+      player?.setTone(next);
     },
     stop() {
       calls++;

@@ -1,9 +1,9 @@
-import type { Bpm, NoteSource, Ticks } from '../engine/index.ts';
+import { FIRST_MIX, type Bpm, type Mix, type NoteSource, type Ticks, type Shelves } from '../engine/index.ts';
 import { Ensemble, FIRST_LINEUP, instrumentsOf } from './band/index.ts';
-import { createMixer, FIRST_MIX } from './mixer/index.ts';
+import { createMixer } from './mixer/index.ts';
 import { Sequencer, Timeline } from './player/index.ts';
 import { loadSounds, type Sounds } from './sounds/index.ts';
-import type { Channel, Lineup, Mix, Observer, Tone } from './types.ts';
+import type { Channel, Lineup, Observer } from './types.ts';
 
 /** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
 const STEP = 1;
@@ -19,7 +19,7 @@ export interface RenderOptions {
   /** Seconds added after `to` for the last notes to die away. */
   readonly tail?: number;
   readonly mix?: Mix;
-  readonly tone?: Tone;
+  readonly tone?: Shelves;
   readonly lineup?: Lineup;
   readonly seed?: number;
   readonly sounds?: Sounds;
@@ -37,6 +37,7 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   const { from, to, tempo, sampleRate = 48000, tail = 2, lineup = FIRST_LINEUP, seed = 0 } = options;
   if (to <= from) throw new RangeError(`the end of a render, ${to}, lies after its beginning, ${from}`);
   const line = new Timeline(from, 0, tempo);
+  for (const change of source.tempi?.(from, to) ?? []) line.anchor(change.at, change.tempo);
   const seconds = line.timeOf(to) + tail;
   const frames = Math.ceil(seconds * sampleRate);
   const sounds = options.sounds ?? (await loadSounds(sampleRate, instrumentsOf(lineup)));

@@ -1,29 +1,10 @@
-import type { Bpm, ByPart, NoteEvent, NoteSource, Part, Ticks } from '../engine/index.ts';
-
-/** How a part is heard in the mix. */
-export interface Level {
-  /** 0 (silent) to 1 (full); a fader position, not a gain factor. */
-  readonly level: number;
-  readonly mute: boolean;
-  /** While any part is solo, only solo parts are heard. */
-  readonly solo?: boolean;
-  /** -1 (left) to 1 (right); the part's own place where left out. */
-  readonly pan?: number;
-}
-
-export type Mix = ByPart<Level>;
+import type { Bpm, ByPart, Mix, NoteEvent, NoteSource, Part, Ticks, Shelves } from '../engine/index.ts';
 
 /**
  * A way into the mixer: one for each part, and one for the count-in, which stands at the click's level
  * and is heard though the click is muted.
  */
 export type Channel = Part | 'count';
-
-/** Shelves over the whole band, in dB. */
-export interface Tone {
-  readonly low: number;
-  readonly high: number;
-}
 
 /** Everything that can be played; each is one file of sounds. */
 export const INSTRUMENTS = [
@@ -67,7 +48,7 @@ export interface Player {
   /** Plays on at another tempo from this moment. */
   setTempo(tempo: Bpm): void;
   setMix(mix: Mix): void;
-  setTone(tone: Tone): void;
+  setTone(tone: Shelves): void;
   /** Hands parts to other instruments, from the next notes that can be reached. */
   setLineup(lineup: Lineup): void;
   /** Silence at once; nothing rings on. */

@@ -2,22 +2,32 @@ import {
   clickTrack,
   comp,
   drum,
+  dropOut,
   settingsIn,
   walk,
   type BandSettings,
   type Carry,
+  type PlacedHit,
   type RoundPlan,
 } from './band/index.ts';
 import { unfold, readChart, type Chart, type Form } from './chart/index.ts';
-import type { Changes, Degree, PlayedBar, Span } from './harmony/index.ts';
-import { sliceChanges, treat, writtenChanges, type TreatmentLayers } from './treatment/index.ts';
-import { ticks, type NoteEvent, type Ticks } from './units/index.ts';
-
-/** A stretch of the form's beat line, `to` exclusive. */
-export interface Stretch {
-  readonly from: Ticks;
-  readonly to: Ticks;
-}
+import type { Changes, Degree, Span } from './harmony/index.ts';
+import {
+  changesInKey,
+  gapOf,
+  keyOffset,
+  ladderTempo,
+  musicPieces,
+  playPieces,
+  withGap,
+  type Gap,
+  type Piece,
+  type Practice,
+  type Standing,
+  type Stretch,
+} from './practice/index.ts';
+import { treat, writtenChanges, type TreatmentLayers } from './treatment/index.ts';
+import { ticks, type Bpm, type NoteEvent, type Ticks } from './units/index.ts';
 
 /** All that decides what the band plays, the chance in its seed included. */
 export interface PlayPlan {
@@ -27,6 +37,12 @@ export interface PlayPlan {
   /** The stretch that loops; null plays the whole form round and round. */
   readonly loop: Stretch | null;
   readonly settings: BandSettings;
+  /** Hits written into the chart; none when left out. */
+  readonly hits?: readonly PlacedHit[];
+  /** The music goes round as it is when left out. */
+  readonly practice?: Practice;
+  /** Where practice has come to; at its beginning when left out. */
+  readonly standing?: Standing;
 }
 
 /** A chart read and unfolded. */
@@ -43,31 +59,67 @@ export function readText(text: string): Reading {
   return { chart, form, written: writtenChanges(form) };
 }
 
-/** The changes of one round, treated: the whole form, or the stretch that loops. */
+/** Where practice stands before its first round. */
+export function firstStanding({ ladder }: Practice, tempo: Bpm): Standing {
+  return { ladder: { round: 0, tempo: ladder?.from ?? tempo }, keys: { round: 0, step: 0 } };
+}
+
+/** By how many semitones the chart is moved in a round, 0 to 11. */
+export function roundKey(plan: PlayPlan, round: number): number {
+  const { practice, settings } = plan;
+  return practice?.keys == null ? 0 : keyOffset(practice.keys, standingOf(plan), round, settings.seed);
+}
+
+/** The tempo of a round. */
+export function roundTempo(plan: PlayPlan, round: number): Bpm {
+  const { practice, settings } = plan;
+  return practice?.ladder == null ? settings.tempo : ladderTempo(practice.ladder, standingOf(plan), round);
+}
+
+function standingOf({ practice, standing, settings }: PlayPlan): Standing {
+  return standing ?? firstStanding(practice!, settings.tempo);
+}
+
+/** The changes of the whole form as they are treated in a round, in that round's key. */
+export function formChanges(plan: PlayPlan, round: number): Changes {
+  const written = changesInKey(plan.written, roundKey(plan, round));
+  return treat(written, plan.layers, { round, seed: plan.settings.seed });
+}
+
+/** What of the form a round plays, in order; what lies after the last piece is the silence between rounds. */
+export function roundPieces({ written, loop, practice }: PlayPlan): readonly Piece[] {
+  return musicPieces(written.length, loop, practice ?? null);
+}
+
+/** The changes of one round, treated: the whole form, or the stretch that loops, without what follows it. */
+export function roundMusic(plan: PlayPlan, round: number): Changes {
+  const treated = formChanges(plan, round);
+  return plan.loop === null ? treated : playPieces(treated, roundPieces(plan));
+}
+
+/** The silence after each round. */
+export function roundGap(plan: PlayPlan): Gap {
+  const first = roundPieces(plan)[0]?.form ?? 0;
+  const bar = plan.written.bars.findLast(({ start }) => start <= first);
+  return gapOf(bar, plan.practice ?? null);
+}
+
+/** The changes of one round, treated, with the silence that follows. */
 export function roundChanges(plan: PlayPlan, round: number): Changes {
-  const treated = treat(plan.written, plan.layers, { round, seed: plan.settings.seed });
-  return plan.loop === null ? treated : sliceChanges(treated, plan.loop.from, plan.loop.to);
+  return withGap(roundMusic(plan, round), roundGap(plan));
 }
 
 /** How long every round of the plan lasts. */
 export function roundLength(plan: PlayPlan): Ticks {
-  return plan.loop === null ? plan.written.length : ticks(plan.loop.to - plan.loop.from);
+  const music = roundPieces(plan).reduce((sum, { length }) => sum + length, 0);
+  return ticks(music === 0 ? 0 : music + roundGap(plan).length);
 }
 
-/** Several changes one after the other, as one. */
-export function joinChanges(parts: readonly Changes[]): Changes {
-  const bars: PlayedBar[] = [];
-  const spans: Span[] = [];
-  let at = 0;
-  for (const part of parts) {
-    const firstBar = bars.length;
-    for (const bar of part.bars) bars.push({ ...bar, start: ticks(at + bar.start) });
-    for (const span of part.spans) {
-      spans.push({ ...span, start: ticks(at + span.start), bar: firstBar + span.bar });
-    }
-    at += part.length;
-  }
-  return { length: ticks(at), bars, spans };
+/** The tick of the form that is heard at a tick of a round; null in the silence after it. */
+export function formTickOf(plan: PlayPlan, at: number): number | null {
+  const piece = roundPieces(plan).findLast((known) => known.at <= at);
+  if (piece?.form == null || at >= piece.at + piece.length) return null;
+  return piece.form + at - piece.at;
 }
 
 /**
@@ -90,7 +142,8 @@ const PLAYERS = [comp, walk, drum, clickTrack];
 /** All parts of a round from `plan.from` on, in order of onset. */
 export function arrangeRound(plan: RoundPlan): readonly NoteEvent[] {
   const played = { ...plan, settings: settingsIn(plan.settings, plan.round) };
-  return PLAYERS.flatMap((player) => player(played)).sort((a, b) => a.at - b.at);
+  const notes = PLAYERS.flatMap((player) => player(played)).sort((a, b) => a.at - b.at);
+  return plan.dropout ? dropOut(notes, plan, plan.dropout) : notes;
 }
 
 /**

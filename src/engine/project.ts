@@ -1,6 +1,6 @@
-import type { Stretch } from './arrange.ts';
-import type { BandSettings } from './band/index.ts';
+import type { BandSettings, PlacedHit } from './band/index.ts';
 import type { Changes, NoteName } from './harmony/index.ts';
+import { NO_PRACTICE, type Practice, type Stretch } from './practice/index.ts';
 import type { TreatmentLayers } from './treatment/index.ts';
 import { bpm, ticks, type ByPart, type Part, type Ticks } from './units/index.ts';
 
@@ -11,11 +11,15 @@ export interface HomeKey {
   readonly mode: 'major' | 'minor';
 }
 
-/** How loud a part is heard. */
+/** How a part is heard in the mix. */
 export interface Level {
   /** 0 (silent) to 1 (full); a fader position, not a gain factor. */
   readonly level: number;
   readonly mute: boolean;
+  /** While any part is solo, only solo parts are heard. */
+  readonly solo?: boolean;
+  /** -1 (left) to 1 (right); the part's own place where left out. */
+  readonly pan?: number;
 }
 
 /** The lead is heard as {@link levelOf} says where it is left out. */
@@ -23,6 +27,45 @@ export type Mix = ByPart<Level>;
 
 /** How loud a part is heard; the lead as first set where nothing is said of it. */
 export const levelOf = (mix: Mix, part: Part): Level => mix[part] ?? { level: 0.8, mute: false };
+
+/** Shelves over the whole band, in dB, each within {@link TONE_RANGE}. */
+export interface Shelves {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** How far a shelf may be turned down and up, dB; our choice: what a simple amplifier offers. */
+export const TONE_RANGE = { min: -12, max: 12 } as const;
+
+/** Shelves that change nothing. */
+export const FLAT: Shelves = Object.freeze({ low: 0, high: 0 });
+
+export const isFlat = ({ low, high }: Shelves): boolean => low === 0 && high === 0;
+
+/**
+ * The band as it first sounds, and what a file or link means that is silent about it, so that it never
+ * changes. Our choice: every part at the same fader below full, so that each can come forward; the click
+ * silent.
+ */
+export const FIRST_MIX: Mix = Object.freeze({
+  comp: Object.freeze({ level: 0.8, mute: false }),
+  bass: Object.freeze({ level: 0.8, mute: false }),
+  drums: Object.freeze({ level: 0.8, mute: false }),
+  click: Object.freeze({ level: 0.8, mute: true }),
+});
+
+/**
+ * Where each part stands when nobody has moved it, -1 (left) to 1 (right). Our choice: bass and click in
+ * the middle, chords, kit and line a little to either side, so that headphones have width and one ear misses
+ * nothing.
+ */
+export const USUAL_PAN: Readonly<Record<Part, number>> = Object.freeze({
+  comp: -0.22,
+  bass: 0,
+  drums: 0.12,
+  click: 0,
+  lead: 0.22,
+});
 
 /** The stretch that loops, by the bars as played, so that it stays where it is when a metre changes. */
 export interface Loop {
@@ -55,10 +98,14 @@ export interface Project {
   readonly key: HomeKey | null;
   readonly settings: BandSettings;
   readonly layers: TreatmentLayers;
+  /** Struck by the band together. */
+  readonly hits: readonly PlacedHit[];
   /** Null plays the whole form. */
   readonly loop: Loop | null;
+  readonly practice: Practice;
   readonly scales: readonly ScalePick[];
   readonly mix: Mix;
+  readonly tone: Shelves;
   /** Words to find it by. */
   readonly tags: readonly string[];
   /** The teacher's words to the player. */
@@ -95,8 +142,7 @@ export interface Trouble {
 
 /**
  * A project with nothing typed. These values are also what a file or link of the first version means
- * where it is silent, so they never change. Our choice: a medium tempo, everything at the middle, the
- * click silent.
+ * where it is silent, so they never change. Our choice: a medium tempo, everything at the middle.
  * @param set what shall be otherwise
  */
 export function newProject(set: Partial<Project> = {}): Project {
@@ -115,14 +161,12 @@ export function newProject(set: Partial<Project> = {}): Project {
       seed: 1,
     },
     layers: { placed: [], rules: [] },
+    hits: [],
     loop: null,
+    practice: NO_PRACTICE,
     scales: [],
-    mix: {
-      comp: { level: 0.8, mute: false },
-      bass: { level: 0.8, mute: false },
-      drums: { level: 0.8, mute: false },
-      click: { level: 0.8, mute: true },
-    },
+    mix: FIRST_MIX,
+    tone: FLAT,
     tags: [],
     words: '',
     source: '',

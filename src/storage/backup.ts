@@ -1,26 +1,85 @@
-import { fail, ok, type Notice, type Result, type Trouble } from '../engine/index.ts';
-import type { Restored } from '../ui/ports.ts';
-import { isObject, parseObject, printObject } from './json.ts';
-import { Notices } from './notices.ts';
-import { fromFile } from './read.ts';
-import type { Row, Rows } from './shelf.ts';
+import type { JsonObject } from './json.ts';
+import { parseObject, printObject } from './json.ts';
+import { RECORD_KINDS, type RecordKind, type RecordRow, type RecordRows, type Rows } from './shelf.ts';
+import { failure } from './trouble.ts';
 
 /**
  * The whole library as one file: `{ "vampwright-library": 1, "charts": [{ "id", "saved", "chart" }] }`,
- * where `saved` is in milliseconds since 1970 and `chart` is a chart file.
+ * where `saved` is in milliseconds since 1970 and `chart` is a chart file. Beside the charts may stand
+ * `versions` (`{ "id", "of", "at", "name", "chart" }`), `sets`, `plans`, `log` and `takes`
+ * (`{ "id", "chart", "at", "data" }`, takes with `sound` and `type` as well: base64 and its media
+ * type), and `preferences`.
  */
-const BACKUP_FORMAT = 1;
-const MARK = 'vampwright-library';
-/** The largest backup that is read, in characters. */
-const MOST_CHARACTERS = 100_000_000;
+export const BACKUP_FORMAT = 1;
+export const MARK = 'vampwright-library';
+/** The largest backup that is written or read, in characters. */
+export const MOST_CHARACTERS = 300_000_000;
 
-/** All charts in the library as one text. What was thrown away stays behind. */
-export async function writeBackup(rows: Rows): Promise<string> {
-  const kept = (await rows.all()).filter((row) => row.removed === null);
-  const charts = kept
-    .sort((a, b) => (a.id < b.id ? -1 : 1))
-    .map(({ id, saved, file }) => ({ id, saved, chart: chartOf(file) }));
-  return printObject({ [MARK]: BACKUP_FORMAT, charts });
+/** All charts and versions, ready to be written. What was thrown away stays behind. */
+export async function chartsForBackup(rows: Rows): Promise<JsonObject> {
+  const kept = (await rows.all()).filter((row) => row.removed === null).sort(byId);
+  const versions = await Promise.all(kept.map(({ id }) => rows.versions.of(id)));
+  return {
+    charts: kept.map(({ id, saved, file }) => ({ id, saved, chart: chartOf(file) })),
+    versions: versions
+      .flat()
+      .sort(byId)
+      .map(({ id, chart, at, name, file }) => ({ id, of: chart, at, name, chart: chartOf(file) })),
+  };
+}
+
+/** What is kept beside the charts, with its sound. */
+export interface RecordsForBackup {
+  readonly rows: readonly RecordRow[];
+  readonly sounds: ReadonlyMap<string, Blob>;
+}
+
+/** Everything kept beside the charts; takes only where they are asked for. */
+export async function recordsForBackup(rows: RecordRows, takes: boolean): Promise<RecordsForBackup> {
+  const kinds = RECORD_KINDS.filter((kind) => kind !== 'takes' || takes);
+  const all = (await Promise.all(kinds.map((kind) => rows.of(kind)))).flat();
+  const kept = all.filter((row) => row.removed === null).sort(byId);
+  const sounds = new Map<string, Blob>();
+  for (const { id, kind } of kept) {
+    const sound = kind === 'takes' ? await rows.sound(id) : undefined;
+    if (sound !== undefined) sounds.set(id, sound);
+  }
+  return { rows: kept, sounds };
+}
+
+/** The text of the backup. @throws a failure when the sounds are more than one file can hold */
+export async function writeBackup(
+  charts: JsonObject,
+  { rows, sounds }: RecordsForBackup,
+  preferences: JsonObject | undefined,
+): Promise<string> {
+  const bytes = [...sounds.values()].reduce((sum, sound) => sum + sound.size, 0);
+  if (bytes * (4 / 3) > MOST_CHARACTERS * 0.9) throw failure('backup-too-large');
+  const of = (kind: RecordKind) =>
+    rows
+      .filter((row) => row.kind === kind)
+      .map(async ({ id, chart, at, data }) => ({ id, chart, at, data, ...(await soundOf(sounds.get(id))) }));
+  const lists = await Promise.all(RECORD_KINDS.map(async (kind) => [kind, await Promise.all(of(kind))]));
+  const filled = Object.entries({ ...charts, ...(Object.fromEntries(lists) as JsonObject) }).filter(
+    ([name, list]) => name === 'charts' || (list as readonly unknown[]).length > 0,
+  );
+  return printObject({
+    [MARK]: BACKUP_FORMAT,
+    ...Object.fromEntries(filled),
+    ...(preferences && { preferences }),
+  });
+}
+
+async function soundOf(sound: Blob | undefined) {
+  if (sound === undefined) return {};
+  const bytes = new Uint8Array(await sound.arrayBuffer());
+  // A whole number of three bytes each, so that the pieces join to one base64 text.
+  const step = 3 * 8192;
+  let text = '';
+  for (let at = 0; at < bytes.length; at += step) {
+    text += btoa(String.fromCharCode(...bytes.subarray(at, at + step)));
+  }
+  return { sound: text, type: sound.type };
 }
 
 /** The chart as an object; as text where it cannot be read, so that it is not lost. */
@@ -29,70 +88,4 @@ function chartOf(file: string): unknown {
   return parsed.ok ? parsed.value : file;
 }
 
-/** A backup's charts, ready to be brought in, and what could not be read of it. */
-export interface Backup {
-  readonly charts: readonly Omit<Row, 'revision' | 'removed'>[];
-  readonly notices: readonly Notice[];
-}
-
-/** Reads a backup as far as it can be read; never throws. */
-export function readBackup(text: string, now: number, freshId: () => string): Result<Backup, Trouble> {
-  const parsed = parseObject(text, MOST_CHARACTERS);
-  if (!parsed.ok) return parsed;
-  const { [MARK]: format, charts } = parsed.value;
-  if (typeof format !== 'number' || !Array.isArray(charts)) {
-    return fail({
-      message: 'The file is no backup of a library.',
-      remedy: 'Choose a backup, or open a single chart as a chart.',
-    });
-  }
-  const notices = new Notices();
-  if (format > BACKUP_FORMAT) notices.add('the backup', 'comes from a newer version; charts alone were read');
-  const read = charts.flatMap((item: unknown, index) => {
-    const place = `chart ${index + 1}`;
-    const chart = isObject(item) ? objectOf(item['chart']) : null;
-    const opened = chart && fromFile(chart);
-    if (!isObject(item) || !chart || !opened?.ok) {
-      notices.add(place, 'could not be read and was left out');
-      return [];
-    }
-    for (const notice of opened.value.notices) notices.add(`${place}, ${notice.place}`, notice.message);
-    const { title, tags } = opened.value.project;
-    const { id, saved } = item;
-    return {
-      id: typeof id === 'string' && id !== '' && id.length <= 100 ? id : freshId(),
-      saved: typeof saved === 'number' && saved >= 0 && saved <= now ? saved : now,
-      title,
-      tags,
-      format: Number(chart['vampwright']),
-      // As it came, so that nothing a newer version has put there is lost.
-      file: printObject(chart),
-    };
-  });
-  return ok({ charts: read, notices: notices.list() });
-}
-
-function objectOf(chart: unknown) {
-  if (isObject(chart)) return chart;
-  const parsed = typeof chart === 'string' ? parseObject(chart) : null;
-  return parsed?.ok ? parsed.value : null;
-}
-
-/** Brings a backup's charts in: nothing in the library is written over. */
-export async function restoreBackup(rows: Rows, backup: Backup, freshId: () => string): Promise<Restored> {
-  const counts = { added: 0, same: 0, beside: 0 };
-  const files = new Set((await rows.all()).filter((row) => row.removed === null).map((row) => row.file));
-  for (const chart of backup.charts) {
-    if (files.has(chart.file)) {
-      counts.same++;
-      continue;
-    }
-    const there = await rows.get(chart.id);
-    const isFree = there === undefined;
-    if (there === undefined || there.removed !== null) counts.added++;
-    else counts.beside++;
-    await rows.put({ ...chart, id: isFree ? chart.id : freshId(), revision: 1, removed: null });
-    files.add(chart.file);
-  }
-  return { ...counts, notices: backup.notices };
-}
+const byId = (a: { readonly id: string }, b: { readonly id: string }) => (a.id < b.id ? -1 : 1);

@@ -1,14 +1,19 @@
 import { fail, ok, type Opened, type Project, type Result, type Trouble } from '../engine/index.ts';
 import type { LibraryEntry, Room, Saved, StorageNews, StoragePort } from '../ui/ports.ts';
 import { Autosave } from './autosave.ts';
-import { readBackup, restoreBackup, writeBackup } from './backup.ts';
+import { chartsForBackup, recordsForBackup, writeBackup } from './backup.ts';
 import { databaseShelf } from './database.ts';
-import { readProject } from './file.ts';
+import { readProject, writeProject } from './file.ts';
+import { glance } from './glance.ts';
 import { save, setRemoved, sweep } from './library.ts';
-import { memoryShelf, type Row, type Rows, type Shelf } from './shelf.ts';
+import { memoryShelf } from './memory.ts';
 import { platform } from './platform.ts';
+import { readBackup, restoreCharts, restoreRecords } from './restore.ts';
+import { recordsOf, sweepRecords, type RecordKeeper } from './records.ts';
+import type { RecordRows, Row, Rows, Shelf } from './shelf.ts';
 import { joinTabs } from './tabs.ts';
 import { failure, openingTroubleOf, troubleOf } from './trouble.ts';
+import { keepVersion } from './versions.ts';
 
 /** Our choice: a tenth of what the device gives is worth a word. */
 const LOW_SHARE = 0.9;
@@ -34,6 +39,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
   const moved = new Map<string, string>();
   /** What a project without an id is kept under. */
   const unnamed = freshId();
+  /** The chart of the library that the device knows to be the last one worked on. */
   let lastId: string | null = null;
   let temporary: Trouble | null = null;
 
@@ -45,9 +51,10 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
     })
     .then(async (opened) => {
       await opened.transact('change', (rows) => sweep(rows, now())).catch(() => undefined);
+      await opened.records('change', (rows) => sweepRecords(rows, now())).catch(() => undefined);
       return opened;
     });
-  const tabs = joinTabs(name, (id) => tell({ type: 'changed-elsewhere', id }));
+  const tabs = joinTabs(name, tell);
 
   async function ask<T>(work: (shelf: Shelf) => Promise<T>): Promise<Result<T, Trouble>> {
     try {
@@ -70,7 +77,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
   /** Notes which chart is worked on, for the next visit. */
   async function remember(opened: Shelf, id: string): Promise<void> {
     if (lastId === id) return;
-    await opened.setLastId(id);
+    await opened.setDesk({ id, file: '' });
     lastId = id;
   }
 
@@ -78,7 +85,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
     ask(async (opened) => {
       const { revision } = await opened.transact('change', (rows) => setRemoved(rows, id, removed));
       seen.set(id, revision);
-      tabs.tell(id);
+      tabs.tell({ type: 'changed-elsewhere', id });
       return null;
     });
 
@@ -91,7 +98,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       );
       seen.set(landed.id, landed.revision);
       await remember(opened, landed.id);
-      tabs.tell(landed.id);
+      tabs.tell({ type: 'changed-elsewhere', id: landed.id });
       if (landed.beside) {
         moved.set(asked, landed.id);
         tell({ type: 'kept-both', id: asked, as: landed.id });
@@ -122,6 +129,18 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
     return ok({ ...opened.value, project: { ...opened.value.project, id } });
   }
 
+  const recordKeeper: RecordKeeper = {
+    run: (mode, work) => ask((opened) => opened.records(mode, work)),
+    async free() {
+      const there = await room();
+      return there === null ? Infinity : there.total - there.used;
+    },
+    tell: (kind) => tabs.tell({ type: 'records-elsewhere', kind }),
+    now,
+    freshId,
+  };
+  const readRecords = <T>(work: (rows: RecordRows) => Promise<T>) => recordKeeper.run('read', work);
+
   const entries = (wanted: (row: Row) => boolean) =>
     read(async (rows) => (await rows.all()).filter(wanted).sort(latestFirst).map(entryOf));
 
@@ -135,12 +154,61 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
     removed: () => entries((row) => row.removed !== null),
     get,
     async last() {
-      const id = await ask((opened) => opened.lastId());
-      if (!id.ok) return id;
-      const row = await read(async (rows) => (id.value === null ? undefined : rows.get(id.value)));
+      const desk = await inTurn(() => ask((opened) => opened.desk()));
+      if (!desk.ok || desk.value === null) return desk as Result<null, Trouble>;
+      const { id, file } = desk.value;
+      const row = await read((rows) => rows.get(id));
       if (!row.ok) return row;
-      return row.value === undefined || row.value.removed !== null ? ok(null) : get(row.value.id);
+      if (row.value?.removed === null) {
+        const opened = await get(id);
+        return opened.ok ? ok({ ...opened.value, inLibrary: true }) : opened;
+      }
+      const laid = file === '' ? null : readProject(file);
+      if (!laid?.ok) return ok(null);
+      return ok({ ...laid.value, project: { ...laid.value.project, id }, inLibrary: false });
     },
+    lay(project) {
+      lastId = null;
+      void inTurn(() => ask((opened) => opened.setDesk({ id: project.id, file: writeProject(project) })));
+    },
+    find(project) {
+      const file = writeProject(project);
+      return read(
+        async (rows) =>
+          (await rows.all()).find((row) => row.removed === null && row.file === file)?.id ?? null,
+      );
+    },
+    async versions(id) {
+      await autosave.settle();
+      return read(async (rows) =>
+        (await rows.versions.of(id))
+          .toSorted((a, b) => b.at - a.at)
+          .map((version) => ({ id: version.id, at: version.at, name: version.name })),
+      );
+    },
+    async version(id) {
+      const row = await read((rows) => rows.versions.get(id));
+      if (!row.ok) return row;
+      if (row.value === undefined) return fail(troubleOf(failure('missing')));
+      const opened = readProject(row.value.file);
+      if (!opened.ok) return opened;
+      return ok({ ...opened.value, project: { ...opened.value.project, id: row.value.chart } });
+    },
+    async keepVersion(id, name) {
+      await autosave.settle();
+      return ask((opened) =>
+        opened.transact('change', async (rows) => {
+          const row = await rows.get(id);
+          if (row === undefined) throw failure('missing');
+          await keepVersion(rows, row, name, now(), freshId);
+          return null;
+        }),
+      );
+    },
+    sets: recordsOf('sets', recordKeeper),
+    plans: recordsOf('plans', recordKeeper),
+    log: recordsOf('log', recordKeeper),
+    takes: recordsOf('takes', recordKeeper),
     async put(project) {
       autosave.drop(project.id);
       const saved = await inTurn(() => put(project));
@@ -157,14 +225,28 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       tell({ type: 'unsaved' });
     },
     settle: () => autosave.settle(),
-    async backup() {
+    async backup(wishes = {}) {
       await autosave.settle();
-      return read(writeBackup);
+      const charts = await read(chartsForBackup);
+      if (!charts.ok) return charts;
+      const records = await readRecords((rows) => recordsForBackup(rows, wishes.takes ?? false));
+      if (!records.ok) return records;
+      return ask(() => writeBackup(charts.value, records.value, wishes.preferences));
     },
     async restore(text) {
       const backup = readBackup(text, now(), freshId);
       if (!backup.ok) return backup;
-      return ask((opened) => opened.transact('change', (rows) => restoreBackup(rows, backup.value, freshId)));
+      const charts = await ask((opened) =>
+        opened.transact('change', (rows) => restoreCharts(rows, backup.value, freshId)),
+      );
+      if (!charts.ok) return charts;
+      const records = await ask((opened) =>
+        opened.records('change', (rows) => restoreRecords(rows, backup.value, charts.value.ids, freshId)),
+      );
+      if (!records.ok) return records;
+      const { added, same, beside, versions } = charts.value;
+      const { notices, preferences } = backup.value;
+      return ok({ added, same, beside, records: versions + records.value, preferences, notices });
     },
     persist: async () => (await platform.navigator?.storage?.persist?.().catch(() => false)) ?? false,
     room,
@@ -177,6 +259,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       platform.document?.removeEventListener('visibilitychange', settleWhenHidden);
       await autosave.settle();
       autosave.stop();
+      await turn;
       tabs.close();
       (await shelf).close();
     },
@@ -185,8 +268,8 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
 
 const latestFirst = (a: Row, b: Row) => b.saved - a.saved;
 
-function entryOf({ id, title, tags, saved }: Row): LibraryEntry {
-  return { id, title, tags, saved };
+function entryOf({ id, title, tags, saved, file }: Row): LibraryEntry {
+  return { id, title, tags, saved, text: glance(file).text };
 }
 
 async function room(): Promise<Room | null> {

@@ -1,9 +1,11 @@
 import type { Project } from '../engine/index.ts';
 import { writeProject } from './file.ts';
+import { glance } from './glance.ts';
 import { MOST_CHARACTERS } from './json.ts';
 import { FORMAT } from './schema.ts';
 import type { Row, Rows } from './shelf.ts';
 import { failure } from './trouble.ts';
+import { isDue, keepVersion } from './versions.ts';
 
 /**
  * The rules of the library, each carried out within one transaction: what was saved is never written
@@ -43,6 +45,9 @@ export async function save(
   const there = await rows.get(seen.id);
   if (there?.file === file && there.removed === null) return { ...here(there), beside: false };
   const beside = there !== undefined && (there.revision !== seen.revision || there.format > FORMAT);
+  const isVersionDue =
+    there !== undefined && !beside && isDue(there, glance(there.file).text, project.text, now);
+  if (isVersionDue) await keepVersion(rows, there, '', now, freshId);
   const row: Row = {
     id: beside ? freshId() : seen.id,
     revision: beside ? 1 : seen.revision + 1,
@@ -52,6 +57,7 @@ export async function save(
     format: FORMAT,
     file,
     removed: null,
+    versioned: there === undefined || beside || isVersionDue ? now : (there.versioned ?? now),
   };
   await rows.put(row);
   return { ...here(row), beside };
@@ -71,6 +77,8 @@ export async function setRemoved(rows: Rows, id: string, removed: number | null)
 /** Forgets what was thrown away too long ago. */
 export async function sweep(rows: Rows, now: number): Promise<void> {
   for (const row of await rows.all()) {
-    if (row.removed !== null && now - row.removed > KEPT_AFTER_REMOVAL_MS) await rows.drop(row.id);
+    if (row.removed === null || now - row.removed <= KEPT_AFTER_REMOVAL_MS) continue;
+    for (const { id } of await rows.versions.of(row.id)) await rows.versions.drop(id);
+    await rows.drop(row.id);
   }
 }

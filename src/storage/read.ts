@@ -13,12 +13,15 @@ import {
   type Extent,
   type HomeKey,
   type Loop,
+  type Level,
   type Mix,
   type Opened,
+  type PlacedHit,
   type PlacedTreatment,
   type Result,
   type ScalePick,
   type Ticks,
+  type Shelves,
   type TreatmentLayers,
   type TreatmentRule,
   type Trouble,
@@ -28,9 +31,11 @@ import { readBeats, type BeatsText } from './beats.ts';
 import { readFields, readItems, readObject, reportUnknown } from './fields.ts';
 import { isObject, type JsonObject } from './json.ts';
 import { Notices } from './notices.ts';
+import { readPractice } from './practice.ts';
 import {
   BandFields,
   FORMAT,
+  Hit,
   LevelFields,
   ListFields,
   LoopFields,
@@ -38,6 +43,7 @@ import {
   Pick,
   PlainFields,
   Rule,
+  ToneFields,
   Treatment,
 } from './schema.ts';
 import { usualId } from './write.ts';
@@ -67,9 +73,12 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     key: plain.key === undefined ? null : readKey(plain.key),
     settings: readBand(raw['band'], notices),
     layers: readLayers(raw, notices),
+    hits: readHits(raw['hits'], notices),
     loop: readLoop(raw['loop'], notices),
+    practice: readPractice(raw['practice'], notices),
     scales: readScales(raw['scales'], notices),
     mix: readMix(raw['mix'], notices),
+    tone: readTone(raw['tone'], notices),
     tags: plain.tags ?? usual.tags,
     words: plain.words ?? usual.words,
     source: plain.source ?? usual.source,
@@ -84,6 +93,8 @@ const KNOWN = new Set<string>([
   'band',
   'loop',
   'mix',
+  'tone',
+  'practice',
   ...keys(PlainFields),
   ...keys(ListFields),
 ]);
@@ -156,9 +167,23 @@ function readMix(raw: unknown, notices: Notices): Mix {
   const levels = said.map((part) => {
     const first = levelOf(usual, part);
     const level = readObject(raw[part], LevelFields, `mix, ${part}`, notices);
-    return [part, { level: level.level ?? first.level, mute: level.mute ?? first.mute }];
+    return [
+      part,
+      {
+        level: level.level ?? first.level,
+        mute: level.mute ?? first.mute,
+        ...(level.solo === true && { solo: true }),
+        ...(level.pan !== undefined && { pan: level.pan }),
+      } satisfies Level,
+    ];
   });
   return Object.fromEntries(levels) as Mix;
+}
+
+function readTone(raw: unknown, notices: Notices): Shelves {
+  const usual = newProject().tone;
+  const { low = usual.low, high = usual.high } = readObject(raw, ToneFields, 'tone', notices);
+  return { low, high };
 }
 
 function readLayers(raw: JsonObject, notices: Notices): TreatmentLayers {
@@ -196,6 +221,24 @@ function readLoop(raw: unknown, notices: Notices): Loop | null {
   }
   return readSpan({ bar, beat, beats }, 'loop', notices);
 }
+
+function readHits(raw: unknown, notices: Notices): readonly PlacedHit[] {
+  const ids = new Set<string>();
+  return readItems(raw, Hit, 'hits', notices, (item, index, place) => {
+    const at = readPlace(item, place, notices);
+    if (at === null) return null;
+    const [accent, length] = ARTICULATIONS[item.sign ?? '>'];
+    const id = freshId(item.id ?? usualId('h', index), ids);
+    return { id, ...at, accent, length, by: item.by ?? 'band', stop: item.stop ?? false };
+  });
+}
+
+const ARTICULATIONS = {
+  '^': ['strong', 'short'],
+  '>': ['strong', 'long'],
+  '.': ['light', 'short'],
+  '-': ['light', 'long'],
+} as const;
 
 function readScales(raw: unknown, notices: Notices): readonly ScalePick[] {
   return readItems(raw, Pick, 'scales', notices, (item, _, place) => {

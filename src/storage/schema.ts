@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { TEMPO_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
+import { DROPOUTS, KEY_ORDERS, TEMPO_RANGE, TONE_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
 import { FRACTION, MOST_BEATS } from './beats.ts';
 
 /**
@@ -74,6 +74,20 @@ export const Rule = v.object({
 
 export const Pick = v.object({ bar: Bar, beat: Beat, scale: Id });
 
+export const Hit = v.object({
+  bar: whole(0, MOST_BARS, 'a bar, counted from 1; 0 where its bar has been deleted'),
+  beat: Beat,
+  sign: v.optional(
+    v.pipe(
+      v.picklist(['^', '>', '.', '-']),
+      describe('"^" short and strong, ">" long and strong, "." short and light, "-" long and light'),
+    ),
+  ),
+  by: v.optional(v.pipe(v.picklist(['band', 'comp']), describe('who plays it: "band" or "comp"'))),
+  stop: v.optional(v.pipe(v.boolean(), describe('true when its bar holds nothing but hits'))),
+  id: v.optional(Id),
+});
+
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
 
 const Trade = v.object({
@@ -123,12 +137,61 @@ export const BandFields = {
   ),
 };
 
+const tempo = (what: string) => number(TEMPO_RANGE.min, TEMPO_RANGE.max, what);
+/** More rounds or bars than anybody practises in one go. */
+const MOST_ROUNDS = 1000;
+
+export const PracticeFields = {
+  runUp: v.optional(beats(0, 'beats heard before the loop')),
+  landing: v.optional(beats(0, 'beats heard after the loop')),
+  rest: v.optional(whole(0, 64, 'bars of silence after each round')),
+  countIn: v.optional(whole(0, 8, 'bars that count each round in')),
+  ladder: v.optional(
+    v.pipe(
+      v.object({
+        from: tempo('the tempo it begins with'),
+        to: tempo('the tempo it leads to'),
+        step: number(0.5, 400, 'by how much, from 0.5 up'),
+        rounds: whole(1, MOST_ROUNDS, 'after how many rounds'),
+      }),
+      describe('a tempo plan such as { "from": 72, "to": 120, "step": 4, "rounds": 4 }'),
+    ),
+  ),
+  keys: v.optional(
+    v.pipe(
+      v.object({
+        order: v.picklist(KEY_ORDERS),
+        rounds: whole(1, MOST_ROUNDS, 'rounds in each key'),
+      }),
+      describe('an order of keys such as { "order": "falling-fifths", "rounds": 2 }'),
+    ),
+  ),
+  dropout: v.optional(
+    v.pipe(
+      v.object({
+        who: v.picklist(DROPOUTS),
+        bars: whole(1, MOST_ROUNDS, 'how many bars'),
+        every: whole(2, MOST_ROUNDS, 'of how many, more than are silent'),
+      }),
+      describe('who is silent in the last bars, such as { "who": "comp", "bars": 4, "every": 8 }'),
+    ),
+  ),
+};
+
 export const LevelFields = {
   level: v.optional(number(0, 1, 'how loud, from 0 to 1')),
   mute: v.optional(v.pipe(v.boolean(), describe('true when it is silent'))),
+  solo: v.optional(v.pipe(v.boolean(), describe('true when only it, and others like it, are heard'))),
+  pan: v.optional(number(-1, 1, 'where it stands, from -1 (left) to 1 (right)')),
 };
 const Level = v.optional(v.object(LevelFields));
 export const MixFields = { comp: Level, bass: Level, drums: Level, click: Level, lead: Level };
+
+const decibels = (what: string) => v.optional(number(TONE_RANGE.min, TONE_RANGE.max, what));
+export const ToneFields = {
+  low: decibels('decibels by which the low end is lifted, from -12 to 12'),
+  high: decibels('decibels by which the high end is lifted, from -12 to 12'),
+};
 
 /** The fields that stand alone. */
 export const PlainFields = {
@@ -149,7 +212,7 @@ export const PlainFields = {
 };
 
 /** The fields that hold lists, whose items are read one by one. */
-export const ListFields = { treatments: Treatment, rules: Rule, scales: Pick };
+export const ListFields = { treatments: Treatment, rules: Rule, hits: Hit, scales: Pick };
 
 const list = <T extends v.GenericSchema>(item: T, what: string) =>
   v.optional(v.pipe(v.array(item), v.maxLength(MOST_ITEMS), describe(what)));
@@ -161,9 +224,12 @@ export const ProjectFile = v.pipe(
     band: v.optional(v.pipe(v.object(BandFields), describe('how the band plays'))),
     treatments: list(Treatment, 'placed by hand over the written bars'),
     rules: list(Rule, 'treatments by rule'),
+    hits: list(Hit, 'struck by the band together, over the written bars'),
     loop: v.optional(v.pipe(v.object(LoopFields), describe('the stretch of the form that loops'))),
+    practice: v.optional(v.pipe(v.object(PracticeFields), describe('what happens from round to round'))),
     scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
-    mix: v.optional(v.pipe(v.object(MixFields), describe('how loud each part is'))),
+    mix: v.optional(v.pipe(v.object(MixFields), describe('how each part is heard'))),
+    tone: v.optional(v.pipe(v.object(ToneFields), describe('the tone of the whole band'))),
   }),
   v.title('Vampwright chart'),
   describe('A lead sheet as text, with what the band makes of it. Fields not named here are kept.'),

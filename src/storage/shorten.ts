@@ -39,6 +39,10 @@ const LETTERS = {
   last: '9',
   bars: 'M',
   scale: 'Y',
+  hits: 'h',
+  sign: 'G',
+  by: 'H',
+  stop: 'P',
   comp: '2',
   bass: '3',
   drums: '4',
@@ -46,6 +50,8 @@ const LETTERS = {
   lead: '8',
   level: '6',
   mute: '7',
+  practice: 'z',
+  rounds: 'n',
 } as const;
 
 const TO_LETTER: ReadonlyMap<string, string> = new Map(Object.entries(LETTERS));

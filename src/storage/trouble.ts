@@ -18,6 +18,14 @@ const TROUBLES = {
     message: 'The device has no room left, so the last change is not saved.',
     remedy: 'Save the chart as a file, then remove charts you no longer need or free room on the device.',
   },
+  'no-room-for-sound': {
+    message: 'The device has no room left for the recording, so it is not kept here.',
+    remedy: 'Save it as a file now, then remove takes you no longer need.',
+  },
+  'backup-too-large': {
+    message: 'The takes are too many for one file.',
+    remedy: 'Save the takes one by one as files, and the library without them.',
+  },
   'too-large': {
     message: 'The chart is larger than the library can hold.',
     remedy: 'Divide it into several charts.',

@@ -1,7 +1,10 @@
 import {
+  HIT_SIGNS,
+  isFlat,
   PPQ,
   ticks,
   type Extent,
+  type PlacedHit,
   type PlacedTreatment,
   type Project,
   type Ticks,
@@ -10,11 +13,12 @@ import {
   type When,
 } from '../engine/index.ts';
 import { beatsText } from './beats.ts';
-import { FORMAT, type ProjectFile, type Rule, type Treatment } from './schema.ts';
+import { FORMAT, type Hit, type ProjectFile, type Rule, type Treatment } from './schema.ts';
+import { practiceToFile } from './practice.ts';
 import type * as v from 'valibot';
 
 /** The name of item `index` of a list where the file gives none. */
-export const usualId = (prefix: 't' | 'r', index: number) => `${prefix}${index + 1}`;
+export const usualId = (prefix: 't' | 'r' | 'h', index: number) => `${prefix}${index + 1}`;
 
 /** A project as the chart file holds it, the fields of a newer version last. */
 export function toFile(project: Project): ProjectFile {
@@ -40,9 +44,12 @@ export function toFile(project: Project): ProjectFile {
     },
     treatments: layers.placed.map(treatmentToFile),
     rules: layers.rules.map(ruleToFile),
+    ...(project.hits.length > 0 && { hits: project.hits.map(hitToFile) }),
     ...(project.loop && { loop: { ...place(project.loop), beats: beatsText(project.loop.length) } }),
+    ...practiceToFile(project.practice),
     scales: project.scales.map((pick) => ({ ...place(pick), scale: pick.scale })),
     mix: project.mix,
+    ...(!isFlat(project.tone) && { tone: project.tone }),
     tags: [...project.tags],
     words: project.words,
     source: project.source,
@@ -71,6 +78,16 @@ function ruleToFile(item: TreatmentRule, index: number): v.InferOutput<typeof Ru
     ...(item.bars && { bars: [...item.bars] }),
     ...whenToFile(item.when),
     ...(item.id !== usualId('r', index) && { id: item.id }),
+  };
+}
+
+function hitToFile(item: PlacedHit, index: number): v.InferOutput<typeof Hit> {
+  return {
+    ...place(item),
+    sign: HIT_SIGNS[`${item.accent} ${item.length}`],
+    ...(item.by !== 'band' && { by: item.by }),
+    ...(item.stop && { stop: true }),
+    ...(item.id !== usualId('h', index) && { id: item.id }),
   };
 }
 

@@ -59,6 +59,23 @@ export async function needChromium() {
   process.exit(1);
 }
 
+/**
+ * Where programs stand, those that are missing installed by apt where it is there and lets us.
+ * @param {Readonly<Record<string, string>>} packages the Debian package of each program, by its name
+ * @returns {Promise<readonly string[]>} their paths
+ * @throws {Error} saying what to install when one is still missing
+ */
+export async function needPrograms(packages) {
+  const missing = Object.entries(packages).filter(([program]) => !onPath([program]));
+  if (missing.length > 0) await aptInstall(...new Set(missing.map(([, name]) => name)));
+  return Object.entries(packages).map(([program, name]) => {
+    const path = onPath([program]);
+    if (!path)
+      throw new Error(`${program} was not found. Install it, e.g. on Debian: apt-get install ${name}`);
+    return path;
+  });
+}
+
 /** @param {...string} names Debian packages */
 async function aptInstall(...names) {
   if (!onPath(['apt-get'])) return;

@@ -1,8 +1,12 @@
 import {
   ticks,
+  touch,
+  type Changes,
   type Form,
+  type LiveTouch,
   type PlacedTreatment,
   type Stretch,
+  type Ticks,
   type TreatmentKind,
   type TreatmentLayers,
   type TreatmentRule,
@@ -83,6 +87,26 @@ export function withRule(layers: TreatmentLayers): TreatmentLayers {
     when: { type: 'always' },
   };
   return { ...layers, rules: [...layers.rules, rule] };
+}
+
+/**
+ * The changes of the form with what is touched live laid over them.
+ * @param loop the stretch of the form that is played; null for all of it
+ * @param roundStart the performance's tick at which this round began
+ */
+export function withTouches(
+  changes: Changes,
+  touches: readonly LiveTouch[],
+  loop: Stretch | null,
+  roundStart: Ticks,
+): Changes {
+  const [from, to] = loop === null ? [0, changes.length] : [loop.from, loop.to];
+  const shift = from - roundStart;
+  return touches.reduce((touched, { at, length, kind }) => {
+    const start = Math.max(from, at + shift);
+    const end = Math.min(to, length === null ? to : at + length + shift);
+    return end > start ? touch(touched, { at: ticks(start), length: ticks(end - start), kind }) : touched;
+  }, changes);
 }
 
 function newId({ placed, rules }: TreatmentLayers, prefix: 't' | 'r'): string {

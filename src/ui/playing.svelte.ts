@@ -7,7 +7,6 @@ import {
   type Follow,
   type LiveTouch,
   type Metre,
-  type Mix,
   type Performance,
   type Place,
   type PlayPlan,
@@ -163,10 +162,6 @@ export class Playing {
 
   setTempo(tempo: Bpm): void {
     if (this.on) this.#player.setTempo(tempo);
-  }
-
-  setMix(mix: Mix): void {
-    this.#player.setMix(mix);
   }
 
   /** The form's tick being heard, with a fraction; null when nothing plays or the band counts in. */

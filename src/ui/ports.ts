@@ -8,6 +8,7 @@ import type {
   Project,
   Result,
   Ticks,
+  Shelves,
   Trouble,
 } from '../engine/index.ts';
 
@@ -28,6 +29,8 @@ export interface PlayerPort {
   /** Plays on at another tempo from this moment. */
   setTempo(tempo: Bpm): void;
   setMix(mix: Mix): void;
+  /** Tilts the whole band by its shelves. */
+  setTone?(tone: Shelves): void;
   /** Hands parts to other instruments; not needed for a source that says who plays. */
   setLineup?(lineup: Lineup): void;
   /** Silence at once; nothing rings on. */
@@ -68,6 +71,65 @@ export interface LibraryEntry {
   readonly tags: readonly string[];
   /** Milliseconds since 1970. */
   readonly saved: number;
+  /** The changes as typed. */
+  readonly text: string;
+}
+
+/** A chart as it stood before it was changed. */
+export interface ChartVersion {
+  readonly id: string;
+  /** When it stood like this, in milliseconds since 1970. */
+  readonly at: number;
+  /** What the player calls it; empty when it was kept by itself. */
+  readonly name: string;
+}
+
+/** One thing kept beside the charts: a set, a plan, a line of the log, a take. */
+export interface Kept {
+  readonly id: string;
+  /** The chart it belongs to; empty where it belongs to none. */
+  readonly chart: string;
+  /** When it was first kept, in milliseconds since 1970. */
+  readonly at: number;
+  /** Plain data, as JSON can hold it. It may come from another device: read it with care. */
+  readonly data: Readonly<Record<string, unknown>>;
+}
+
+/** Things of one kind, kept beside the charts. Nothing is read or written before it is asked for. */
+export interface Records {
+  /** Earliest first. */
+  list(): Promise<Result<readonly Kept[], Trouble>>;
+  /** What was removed and can still be taken back, earliest first. */
+  removed(): Promise<Result<readonly Kept[], Trouble>>;
+  /** @param chart the id of the chart it belongs to */
+  add(data: Kept['data'], chart?: string): Promise<Result<Kept, Trouble>>;
+  /** Keeps what has changed under its id. */
+  put(record: Kept): Promise<Result<Kept, Trouble>>;
+  /** For thirty days it can be taken back. */
+  remove(id: string): Promise<Result<null, Trouble>>;
+  takeBack(id: string): Promise<Result<null, Trouble>>;
+}
+
+/** Lines that are added and never altered. */
+export type Log = Omit<Records, 'put'>;
+
+/** Recordings. What was removed can be taken back for a day only, since sound takes much room. */
+export interface Takes extends Records {
+  /**
+   * Fails before anything is lost when there is no room for the sound: offer it as a file then.
+   * @param sound e.g. as a recorder gives it
+   */
+  add(data: Kept['data'], chart?: string, sound?: Blob): Promise<Result<Kept, Trouble>>;
+  /** Null when there is none under this id. */
+  sound(id: string): Promise<Result<Blob | null, Trouble>>;
+}
+
+/** What goes into a backup beside the charts, their versions, sets, plans and the log. */
+export interface BackupWishes {
+  /** Takes are large, so they are left out unless they are asked for. */
+  readonly takes?: boolean;
+  /** What the player likes, as it is kept. */
+  readonly preferences?: Readonly<Record<string, unknown>>;
 }
 
 /** Where a save ended. */
@@ -86,6 +148,10 @@ export interface Restored {
   readonly same: number;
   /** Charts that were there in another version; both are now. */
   readonly beside: number;
+  /** Versions, sets, plans, lines of the log and takes that were not there. */
+  readonly records: number;
+  /** What the player likes, where the backup says so: kept by nobody yet. */
+  readonly preferences: Readonly<Record<string, unknown>> | null;
   readonly notices: readonly Notice[];
 }
 
@@ -106,6 +172,8 @@ export type StorageNews =
   | { readonly type: 'temporary'; readonly trouble: Trouble }
   /** Another tab has changed or removed this chart. */
   | { readonly type: 'changed-elsewhere'; readonly id: string }
+  /** Another tab has changed something of this kind. */
+  | { readonly type: 'records-elsewhere'; readonly kind: 'sets' | 'plans' | 'log' | 'takes' }
   /** Another tab had changed the chart `id`: that one stays, and ours is now kept under `as`. */
   | { readonly type: 'kept-both'; readonly id: string; readonly as: string };
 
@@ -119,8 +187,26 @@ export interface StoragePort {
   /** What was removed and can still be taken back, latest first. */
   removed(): Promise<Result<readonly LibraryEntry[], Trouble>>;
   get(id: string): Promise<Result<Opened, Trouble>>;
+  /** The id of a chart that is the same to the letter as `project`, whatever its id; null when there is none. */
+  find(project: Project): Promise<Result<string | null, Trouble>>;
   /** The chart last worked on; null on a first visit. */
-  last(): Promise<Result<Opened | null, Trouble>>;
+  last(): Promise<Result<(Opened & { readonly inLibrary: boolean }) | null, Trouble>>;
+  /** Leaves a chart lying for the next visit without putting it into the library. */
+  lay(project: Project): void;
+  /** Earlier versions of a chart, latest first. */
+  versions(id: string): Promise<Result<readonly ChartVersion[], Trouble>>;
+  /** A chart as it stood in a version, under its own id. */
+  version(id: string): Promise<Result<Opened, Trouble>>;
+  /**
+   * Keeps the chart `id` as it stands as a version.
+   * @param name under which it stays for good; empty for one that may be thinned out
+   */
+  keepVersion(id: string, name: string): Promise<Result<null, Trouble>>;
+  /** Ordered lists of charts. */
+  readonly sets: Records;
+  readonly plans: Records;
+  readonly log: Log;
+  readonly takes: Takes;
   /** Saves at once. */
   put(project: Project): Promise<Result<Saved, Trouble>>;
   /** Takes a chart out of the library; for thirty days it can be taken back. */
@@ -131,7 +217,7 @@ export interface StoragePort {
   /** Saves at once what {@link keep} was given; true when nothing is left unsaved. */
   settle(): Promise<boolean>;
   /** The whole library as the text of one file. */
-  backup(): Promise<Result<string, Trouble>>;
+  backup(wishes?: BackupWishes): Promise<Result<string, Trouble>>;
   /** Brings a backup in; nothing in the library is written over. */
   restore(text: string): Promise<Result<Restored, Trouble>>;
   /** Asks the browser not to clear the library when room is short; true when it has agreed. */

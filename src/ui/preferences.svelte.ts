@@ -35,6 +35,8 @@ export interface PreferenceValues {
   readonly functions: boolean;
   /** Shows at each change of chord which notes move where. */
   readonly targets: boolean;
+  /** Shows the row for hits also while there are none. */
+  readonly hits: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
 }
@@ -56,6 +58,7 @@ const USUAL: PreferenceValues = {
   spelling: 'plain',
   functions: false,
   targets: false,
+  hits: false,
   announce: false,
 };
 

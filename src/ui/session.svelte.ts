@@ -1,7 +1,6 @@
 import {
   bpm,
   insertBar,
-  levelOf,
   loopOf,
   newProject,
   pitchClass,
@@ -14,14 +13,10 @@ import {
   stretchOf,
   TEMPO_RANGE,
   ticks,
-  touch,
   transposeChartText,
   type Changes,
   type Follow,
   type HomeKey,
-  type Level,
-  type Mix,
-  type Part,
   type PlacedTreatment,
   type PlayPlan,
   type Problem,
@@ -35,9 +30,10 @@ import {
 } from '../engine/index.ts';
 import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
-import { withChanged, withHeard, withoutPlaced, withPlaced, withRule } from './layering.ts';
+import { withChanged, withHeard, withoutPlaced, withPlaced, withRule, withTouches } from './layering.ts';
 import { placeOf } from './harmony/fitting.ts';
 import { Ear } from './harmony/ear.svelte.ts';
+import { Mixing } from './mixing.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { Exchange, PlayerPort, Preset } from './ports.ts';
@@ -69,12 +65,12 @@ export interface Notice {
 export class Session {
   readonly playing!: Playing;
   readonly preferences!: Preferences;
+  readonly mixing!: Mixing;
   readonly presets: readonly Preset[];
   readonly exchange: Exchange | null;
   notice: Notice | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
-  mix: Mix = $state.raw(newProject().mix);
 
   readonly project = $derived(this.#history.present);
   readonly text = $derived(this.project.text);
@@ -96,6 +92,7 @@ export class Session {
     layers: this.layers,
     loop: this.loop,
     settings: this.settings,
+    hits: this.project.hits,
   });
   readonly round = $derived(this.playing.now?.place.round ?? 0);
   readonly roundStart = $derived(this.playing.now?.place.roundStart ?? ticks(0));
@@ -106,7 +103,9 @@ export class Session {
     ),
   );
   /** The changes of the whole form as they sound in this round, live touches included. */
-  readonly changes: Changes = $derived(this.#touched(this.#treated));
+  readonly changes: Changes = $derived(
+    withTouches(this.#treated, this.playing.touches, this.loop, this.roundStart),
+  );
   /** What the ribbon is drawn from. */
   readonly sources: Sources = $derived({
     text: this.text,
@@ -115,6 +114,7 @@ export class Session {
     heard: this.#ear.heard,
     picks: this.project.scales,
     placed: this.layers.placed,
+    hits: this.project.hits,
     problems: this.problems,
   });
   readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);
@@ -128,13 +128,13 @@ export class Session {
 
   constructor(ports: SessionPorts) {
     this.#history = begin(ports.project);
-    this.mix = ports.project.mix;
     this.playing = new Playing(ports.player);
     this.preferences = new Preferences(ports.preferences);
     this.presets = ports.presets;
     this.exchange = ports.exchange ?? null;
     this.#keep = ports.keep;
-    ports.player.setMix(this.mix);
+    this.mixing = new Mixing(this, ports.player);
+    this.mixing.tell();
   }
 
   // --- the text -----------------------------------------------------------------------------------
@@ -202,18 +202,18 @@ export class Session {
       from,
       to: to.tonic,
     });
-    this.#change({ text, key: to }, 'Key');
+    this.change({ text, key: to }, 'Key');
     this.#hear('bar');
   }
 
   rename(title: string): void {
-    this.#change({ title }, 'Title', 'title');
+    this.change({ title }, 'Title', 'title');
   }
 
   // --- the band -----------------------------------------------------------------------------------
 
   set(change: SettingsChange, what: string): void {
-    this.#change({ settings: changed(this.settings, change) }, what, what);
+    this.change({ settings: changed(this.settings, change) }, what, what);
     this.#hear('bar');
   }
 
@@ -226,16 +226,10 @@ export class Session {
     this.set({ tempo }, 'Tempo');
   }
 
-  setLevel(part: Part, change: Partial<Level>): void {
-    this.mix = { ...this.mix, [part]: { ...levelOf(this.mix, part), ...change } };
-    this.playing.setMix(this.mix);
-    this.#keep?.(this.whole);
-  }
-
   /** Loops a stretch of the form; null plays the whole form. */
   setLoop(stretch: Stretch | null): void {
     const loop = stretch === null ? null : loopOf(stretch, this.reading.written);
-    this.#change({ loop }, stretch === null ? 'Loop off' : 'Loop');
+    this.change({ loop }, stretch === null ? 'Loop off' : 'Loop');
     this.#hear('bar');
   }
 
@@ -244,6 +238,12 @@ export class Session {
   /** Lays a treatment over a stretch of the form, at every pass of the written bars. */
   place(stretch: Stretch, kind: TreatmentKind): void {
     this.#layer(withPlaced(this.layers, this.form, stretch, kind), 'Treatment');
+  }
+
+  /** Writes the hits anew. */
+  setHits(hits: Project['hits'], what: string): void {
+    this.change({ hits }, what);
+    this.#hear('beat');
   }
 
   /** Picks a scale for the span of the form that begins at `start`; null leaves it to the suggestion. */
@@ -255,7 +255,7 @@ export class Session {
     const others = this.project.scales.filter((pick) => pick.bar !== bar || pick.at !== at);
     const scales = scale === null ? others : [...others, { bar, at, scale }];
     if (scales.length === 0 && this.project.scales.length === 0) return;
-    this.#change({ scales }, 'Scale', `scale ${bar} ${at}`);
+    this.change({ scales }, 'Scale', `scale ${bar} ${at}`);
   }
 
   /** Keeps what was altered live since the band began, as if it had been placed by hand. */
@@ -282,9 +282,15 @@ export class Session {
 
   // --- the whole ----------------------------------------------------------------------------------
 
-  /** The project as it is kept and handed over, mix included. */
-  get whole(): Project {
-    return { ...this.project, mix: this.mix };
+  /**
+   * Changes the project by one step that undo takes back.
+   * @param what what was done, in words for the undo button
+   * @param run changes of one run (typing, a slider) are undone together; null stands alone
+   */
+  change(change: Partial<Project>, what: string, run: string | null = null): void {
+    this.#history = go(this.#history, { ...this.project, ...change }, what, run);
+    this.#keep?.(this.project);
+    this.mixing.tell();
   }
 
   /** Keeps the chart under another name of the library's from now on. */
@@ -296,7 +302,8 @@ export class Session {
   open(project: Project): void {
     this.rest();
     this.playing.stop();
-    this.#change({ ...project, id: project.id || crypto.randomUUID() }, `Opening ${project.title}`);
+    const mixed = this.mixing.adopt(project);
+    this.change({ ...mixed, id: project.id || crypto.randomUUID() }, `Opening ${project.title}`);
   }
 
   undo(): void {
@@ -333,18 +340,13 @@ export class Session {
 
   #write(text: string, what: string, run: string | null = null) {
     const tied = isTied(this.project) ? carryTied(this.project, this.reading, readText(text)) : {};
-    this.#change({ ...tied, text }, what, run);
+    this.change({ ...tied, text }, what, run);
   }
 
   #layer(layers: TreatmentLayers, what: string) {
     if (layers === this.layers) return;
-    this.#change({ layers }, what);
+    this.change({ layers }, what);
     this.#hear('beat');
-  }
-
-  #change(change: Partial<Project>, what: string, run: string | null = null) {
-    this.#history = go(this.#history, { ...this.project, ...change }, what, run);
-    this.#keep?.(this.whole);
   }
 
   #travel(history: History<Project>) {
@@ -353,22 +355,13 @@ export class Session {
     const before = this.reading;
     const tempo = this.settings.tempo;
     this.#history = history;
-    this.#keep?.(this.whole);
+    this.#keep?.(this.project);
+    this.mixing.tell();
     if (this.settings.tempo !== tempo) this.playing.setTempo(this.settings.tempo);
     this.#hear('bar', followOf(before, this.reading));
   }
 
   #hear(from: 'beat' | 'bar', follow?: Follow) {
     if (this.playing.on) this.playing.revise(this.plan, from, follow);
-  }
-
-  #touched(changes: Changes): Changes {
-    const [from, to] = this.loop === null ? [0, changes.length] : [this.loop.from, this.loop.to];
-    const shift = from - this.roundStart;
-    return this.playing.touches.reduce((touched, { at, length, kind }) => {
-      const start = Math.max(from, at + shift);
-      const end = Math.min(to, length === null ? to : at + length + shift);
-      return end > start ? touch(touched, { at: ticks(start), length: ticks(end - start), kind }) : touched;
-    }, changes);
   }
 }

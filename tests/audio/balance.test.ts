@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { FIRST_LINEUP, FIRST_MIX, renderOffline, type Instrument, type Mix } from '../../src/audio/index.ts';
-import { beats, bpm, ticks, type NoteEvent, type Part } from '../../src/engine/index.ts';
+import { FIRST_LINEUP, renderOffline, type Instrument } from '../../src/audio/index.ts';
+import { beats, bpm, FIRST_MIX, ticks, type Mix, type NoteEvent, type Part } from '../../src/engine/index.ts';
 import { decibels, loudness, truePeak } from '../helpers/listening.ts';
 import { loopOf, note, TRIO } from '../helpers/music.ts';
 

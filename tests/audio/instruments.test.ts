@@ -6,10 +6,9 @@ import {
   loadSounds,
   renderOffline,
   type Instrument,
-  type Mix,
 } from '../../src/audio/index.ts';
 import { Bank } from '../../src/audio/sounds/index.ts';
-import { beats, bpm, ticks, type NoteEvent, type Part } from '../../src/engine/index.ts';
+import { beats, bpm, ticks, type Mix, type NoteEvent, type Part } from '../../src/engine/index.ts';
 import { brightness, centsAbove, cut, decibels, difference, peak, rms } from '../helpers/listening.ts';
 import { note, sourceOf } from '../helpers/music.ts';
 

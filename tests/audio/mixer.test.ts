@@ -1,15 +1,18 @@
 import { describe, expect, it } from 'vitest';
-import {
-  FIRST_LINEUP,
-  FIRST_MIX,
-  renderOffline,
-  type Level,
-  type Lineup,
-  type Mix,
-  type Tone,
-} from '../../src/audio/index.ts';
+import { FIRST_LINEUP, renderOffline, type Lineup } from '../../src/audio/index.ts';
 import { createMixer } from '../../src/audio/mixer/index.ts';
-import { beats, bpm, PARTS, ticks, type NoteEvent, type Part } from '../../src/engine/index.ts';
+import {
+  beats,
+  bpm,
+  FIRST_MIX,
+  PARTS,
+  ticks,
+  type Level,
+  type Mix,
+  type NoteEvent,
+  type Part,
+  type Shelves,
+} from '../../src/engine/index.ts';
 import { brightness, cut, decibels, peak, rms } from '../helpers/listening.ts';
 import { note, sourceOf } from '../helpers/music.ts';
 import { drones } from '../helpers/sounds.ts';
@@ -25,7 +28,7 @@ const WITH_LEAD: Lineup = { ...FIRST_LINEUP, lead: 'guitar' };
 function render(
   list: readonly NoteEvent[],
   mix: Mix,
-  tone?: Tone,
+  tone?: Shelves,
   from = ticks(0),
   lineup: Lineup = WITH_LEAD,
 ) {
@@ -93,12 +96,12 @@ describe('the mixer', () => {
 
   it('tilts the whole band with its shelves, and level shelves change nothing', async () => {
     const list = [note('click', 76, 127, 0, 8)];
-    const level = async (tone?: Tone) => decibels(rms(await render(list, mixOf({}), tone), 0.2, 1));
+    const level = async (tone?: Shelves) => decibels(rms(await render(list, mixOf({}), tone), 0.2, 1));
     const plain = await level();
     expect(await level({ low: 0, high: 0 })).toBeCloseTo(plain, 3);
     expect(await level({ low: 0, high: -9 })).toBeCloseTo(plain, 0);
     const hats = { from: ticks(0), to: beats(2), tempo: bpm(120), tail: 0, mix: FIRST_MIX };
-    const bright = async (tone?: Tone) => {
+    const bright = async (tone?: Shelves) => {
       const sound = await renderOffline(
         sourceOf([note('bass', 40, 127, 0, 2), note('drums', 51, 90, 0, 1)]),
         {

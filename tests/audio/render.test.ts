@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { FIRST_MIX, renderOffline, type Mix } from '../../src/audio/index.ts';
-import { beats, bpm, PPQ, ticks, type NoteEvent } from '../../src/engine/index.ts';
+import { renderOffline } from '../../src/audio/index.ts';
+import { beats, bpm, FIRST_MIX, PPQ, ticks, type Mix, type NoteEvent } from '../../src/engine/index.ts';
 import { cut, decibels, difference, onsets, peak, rms } from '../helpers/listening.ts';
 import { loopOf, note, sourceOf, TRIO } from '../helpers/music.ts';
 import { impulses } from '../helpers/sounds.ts';

@@ -1,7 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import reference from '../../shared/reference/swing-ratio.json' with { type: 'json' };
-import { renderOffline, type Mix } from '../../src/audio/index.ts';
-import { beats, bpm, startPerformance, ticks, velocity, type NoteSource } from '../../src/engine/index.ts';
+import { renderOffline } from '../../src/audio/index.ts';
+import {
+  beats,
+  bpm,
+  startPerformance,
+  ticks,
+  velocity,
+  type Mix,
+  type NoteSource,
+} from '../../src/engine/index.ts';
 import { onsets } from '../helpers/listening.ts';
 import { planOf, SETTINGS } from '../helpers/plan.ts';
 import { impulses } from '../helpers/sounds.ts';

@@ -88,6 +88,8 @@ function faults(project: Project): string[] {
     places: [...spans, ...scales].every((place) => isWhole(place.bar, 0) && isWhole(place.at, 0)),
     names: new Set(layers.placed.map((item) => item.id)).size === layers.placed.length,
     levels: Object.values(project.mix).every(({ level, mute }) => isPart(level) && typeof mute === 'boolean'),
+    pans: Object.values(project.mix).every(({ pan = 0 }) => pan >= -1 && pan <= 1),
+    tone: [project.tone.low, project.tone.high].every((shelf) => Math.abs(shelf) <= 12),
   };
   return Object.keys(checks).filter((name) => checks[name] !== true);
 }

@@ -2,7 +2,9 @@ import fc from 'fast-check';
 import {
   bpm,
   DELETED_BAR,
+  DROPOUTS,
   FEELS,
+  KEY_ORDERS,
   newProject,
   PPQ,
   ticks,
@@ -35,7 +37,38 @@ const rule = fc.record({
   bars: fc.option(fc.array(fc.integer({ min: 1, max: 200 }), { maxLength: 4 })),
   when,
 });
-const level = fc.record({ level: fraction, mute: fc.boolean() });
+const hit = fc.record({
+  id,
+  bar: placedBar,
+  at,
+  accent: fc.constantFrom('strong', 'light'),
+  length: fc.constantFrom('short', 'long'),
+  by: fc.constantFrom('band', 'comp'),
+  stop: fc.boolean(),
+});
+const level = fc
+  .record({
+    level: fraction,
+    mute: fc.boolean(),
+    solo: fc.boolean(),
+    pan: fc.option(fc.double({ min: -1, max: 1, noNaN: true }).map((pan) => pan + 0)),
+  })
+  .map(({ solo, pan, ...plain }) => ({ ...plain, ...(solo && { solo }), ...(pan !== null && { pan }) }));
+const shelf = fc.integer({ min: -12, max: 12 });
+const tone = fc.record({ low: shelf, high: shelf });
+const rounds = fc.integer({ min: 1, max: 64 });
+const tempo = fc.integer({ min: 30, max: 400 }).map(bpm);
+const practice = fc.record({
+  runUp: fc.nat({ max: 64 * PPQ }).map(ticks),
+  landing: fc.nat({ max: 64 * PPQ }).map(ticks),
+  rest: fc.nat({ max: 8 }),
+  countIn: fc.nat({ max: 2 }),
+  ladder: fc.option(fc.record({ from: tempo, to: tempo, step: fc.integer({ min: 1, max: 40 }), rounds })),
+  keys: fc.option(fc.record({ order: fc.constantFrom(...KEY_ORDERS), rounds })),
+  dropout: fc.option(
+    fc.record({ who: fc.constantFrom(...DROPOUTS), bars: rounds, every: fc.integer({ min: 65, max: 99 }) }),
+  ),
+});
 
 /** Settings that may be left out. */
 const moreSettings = fc.record(
@@ -88,12 +121,15 @@ export const anyProject: fc.Arbitrary<Project> = fc
       placed: fc.uniqueArray(placed, { selector: (item) => item.id, maxLength: 6 }),
       rules: fc.uniqueArray(rule, { selector: (item) => item.id, maxLength: 4 }),
     }),
+    hits: fc.uniqueArray(hit, { selector: (item) => item.id, maxLength: 4 }),
     loop: fc.option(fc.record({ bar, at, length })),
+    practice,
     scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
     mix: fc.record(
       { comp: level, bass: level, drums: level, click: level, lead: level },
       { requiredKeys: ['comp', 'bass', 'drums', 'click'], noNullPrototype: true },
     ),
+    tone,
     tags: fc.array(anyText, { maxLength: 4 }),
     words: anyText,
     source: anyText,

@@ -13,6 +13,7 @@ import {
   type BandSettings,
   type Changes,
   type NoteEvent,
+  type PlacedHit,
   type RoundPlan,
 } from '../../src/engine/index.ts';
 import { carryOf, changesOf, planOf, strokesIn } from '../engine/band/plans.ts';
@@ -61,10 +62,21 @@ const settings: fc.Arbitrary<BandSettings> = fc.record({
   seed: fc.nat(),
 });
 
+const hit: fc.Arbitrary<PlacedHit> = fc.record({
+  id: fc.constant('h'),
+  bar: fc.nat({ max: 9 }),
+  at: fc.nat({ max: 30 }).map((sixths) => ticks((sixths * PPQ) / 6)),
+  accent: fc.constantFrom('strong', 'light'),
+  length: fc.constantFrom('short', 'long'),
+  by: fc.constantFrom('band', 'comp'),
+  stop: fc.boolean(),
+});
+const hits = fc.oneof(fc.constant([]), fc.array(hit, { maxLength: 8 }));
+
 const plan: fc.Arbitrary<RoundPlan> = fc
-  .record({ music, settings, round: fc.nat({ max: 20 }), last: fc.boolean() })
-  .map(({ music: text, settings: set, round, last }) => {
-    const made = planOf(text, set, { round });
+  .record({ music, settings, hits, round: fc.nat({ max: 20 }), last: fc.boolean() })
+  .map(({ music: text, settings: set, hits: written, round, last }) => {
+    const made = planOf(text, set, { round, hits: written });
     return last ? { ...made, next: null } : made;
   });
 

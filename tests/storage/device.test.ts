@@ -1,42 +1,14 @@
 import 'fake-indexeddb/auto';
 import { openDB } from 'idb';
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { newProject, type Project } from '../../src/engine/index.ts';
-import { openDevice } from '../../src/storage/device.ts';
 import { KEPT_AFTER_REMOVAL_MS } from '../../src/storage/library.ts';
-import type { StorageNews, StoragePort } from '../../src/ui/ports.ts';
-
-let count = 0;
-const open: StoragePort[] = [];
-
-/** A tab on the library called `name`. */
-function tab(name: string, now?: () => number) {
-  const port = openDevice({ name, ...(now && { now }) });
-  open.push(port);
-  const news: StorageNews[] = [];
-  port.watch((item) => news.push(item));
-  return { port, news };
-}
-
-const freshName = () => `library-${++count}`;
-
-const chart = (id: string, text: string, title = 'Study'): Project => newProject({ id, title, text });
-
-function got<T>(result: { ok: true; value: T } | { ok: false; error: { message: string } }): T {
-  if (!result.ok) throw new Error(result.error.message);
-  return result.value;
-}
-
-const textsIn = async (port: StoragePort) => {
-  const texts: string[] = [];
-  for (const { id } of got(await port.list())) texts.push(got(await port.get(id)).project.text);
-  return texts.sort();
-};
+import type { StorageNews } from '../../src/ui/ports.ts';
+import { chart, closeTabs, freshName, got, tab, textsIn } from '../helpers/device.ts';
 
 afterEach(async () => {
   vi.useRealTimers();
   vi.restoreAllMocks();
-  await Promise.all(open.splice(0).map((port) => port.close()));
+  await closeTabs();
   vi.unstubAllGlobals();
 });
 
@@ -57,8 +29,8 @@ describe('the library', () => {
     await port.close();
     const later = tab(name).port;
     expect(got(await later.list())).toEqual([
-      { id: 'b', title: 'Cadence', tags: ['lesson'], saved: 2000 },
-      { id: 'a', title: 'Vamp', tags: [], saved: 1000 },
+      { id: 'b', title: 'Cadence', tags: ['lesson'], saved: 2000, text: 'Dm7 | G7' },
+      { id: 'a', title: 'Vamp', tags: [], saved: 1000, text: 'C7alt' },
     ]);
     expect(got(await later.get('a'))).toEqual({ project: chart('a', 'C7alt', 'Vamp'), notices: [] });
   });

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { beats, bpm, newProject, ticks, type Project } from '../../src/engine/index.ts';
+import { beats, bpm, newProject, ticks, type Practice, type Project } from '../../src/engine/index.ts';
 import { readProject, writeProject } from '../../src/storage/file.ts';
 
 const FIXTURES = new URL('fixtures/', import.meta.url);
@@ -11,6 +11,16 @@ function opened(text: string) {
   if (!read.ok) throw new Error(read.error.message);
   return read.value;
 }
+
+const NOTHING_PRACTISED: Practice = {
+  runUp: ticks(0),
+  landing: ticks(0),
+  rest: 0,
+  countIn: 0,
+  ladder: null,
+  keys: null,
+  dropout: null,
+};
 
 /** Spelled out in full, so that no default of the first version can change unnoticed. */
 const SMALLEST: Project = {
@@ -28,7 +38,9 @@ const SMALLEST: Project = {
     seed: 1,
   },
   layers: { placed: [], rules: [] },
+  hits: [],
   loop: null,
+  practice: NOTHING_PRACTISED,
   scales: [],
   mix: {
     comp: { level: 0.8, mute: false },
@@ -36,6 +48,7 @@ const SMALLEST: Project = {
     drums: { level: 0.8, mute: false },
     click: { level: 0.8, mute: true },
   },
+  tone: { low: 0, high: 0 },
   tags: [],
   words: '',
   source: '',
@@ -103,7 +116,9 @@ const EVERYTHING: Project = {
       },
     ],
   },
+  hits: [],
   loop: { bar: 1, at: beats(2), length: beats(6) },
+  practice: NOTHING_PRACTISED,
   scales: [{ bar: 4, at: ticks(0), scale: 'lydian-dominant' }],
   mix: {
     comp: { level: 0.5, mute: false },
@@ -111,6 +126,7 @@ const EVERYTHING: Project = {
     drums: { level: 0, mute: false },
     click: { level: 0.25, mute: false },
   },
+  tone: { low: 0, high: 0 },
   tags: ['lesson 3', 'ii–V–I'],
   words: 'Slowly first.\nThen "in time".',
   source: 'Our own.',
@@ -141,6 +157,29 @@ describe('a chart file of the first version', () => {
   it.each(readdirSync(new URL('v1/', FIXTURES)))('%s says only what it does not know', (name) => {
     const { notices } = opened(fixture(`v1/${name}`));
     expect(notices.filter((notice) => notice.place !== 'plan')).toEqual([]);
+  });
+});
+
+describe('the mix', () => {
+  const withMix = (mix: unknown, tone?: unknown) =>
+    opened(JSON.stringify({ vampwright: 1, chart: ['C7alt'], mix, tone }));
+
+  it('says who is solo, where each part stands and how the band is tilted, and no more than that', () => {
+    const { project, notices } = withMix({ bass: { solo: true, pan: -0.5 } }, { low: 3 });
+    expect(notices).toEqual([]);
+    expect(project.mix.bass).toEqual({ level: 0.8, mute: false, solo: true, pan: -0.5 });
+    expect(project.mix.comp).toEqual({ level: 0.8, mute: false });
+    expect(project.tone).toEqual({ low: 3, high: 0 });
+    const written = JSON.parse(writeProject(project)) as Record<string, Record<string, unknown>>;
+    expect(written['mix']!['bass']).toEqual({ level: 0.8, mute: false, solo: true, pan: -0.5 });
+    expect(written['tone']).toEqual({ low: 3, high: 0 });
+  });
+
+  it('is taken as usual where a value is none, with a word on each', () => {
+    const { project, notices } = withMix({ comp: { pan: 2, solo: 'yes' } }, { high: 40 });
+    expect(project.mix.comp).toEqual({ level: 0.8, mute: false });
+    expect(project.tone).toEqual({ low: 0, high: 0 });
+    expect(notices.map(({ place }) => place)).toEqual(['mix, comp, solo', 'mix, comp, pan', 'tone, high']);
   });
 });
 

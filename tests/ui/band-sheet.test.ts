@@ -66,11 +66,11 @@ describe('the end', () => {
 describe('a chart handed over', () => {
   it('comes back from its link and its file with the mix, and another chart does not take its place', async () => {
     const { session, kept } = sessionOf(CHART);
-    session.setLevel('bass', { level: 0.25 });
-    const linked = await decodeLink(await encodeLink(session.whole));
-    const filed = readProject(writeProject(session.whole));
+    session.mixing.set('bass', { level: 0.25 });
+    const linked = await decodeLink(await encodeLink(session.project));
+    const filed = readProject(writeProject(session.project));
     for (const back of [linked, filed]) {
-      expect(back.ok && back.value.project).toEqual({ ...session.whole, id: '' });
+      expect(back.ok && back.value.project).toEqual({ ...session.project, id: '' });
     }
     session.open(newProject({ title: 'One' }));
     session.open(newProject({ title: 'Two' }));

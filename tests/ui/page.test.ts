@@ -196,19 +196,6 @@ describe('a chart to choose', () => {
   });
 });
 
-describe('the mixer', () => {
-  it('sets the level of each part and mutes it', async () => {
-    const { screen, player } = await openPage('C7');
-    await screen.getByRole('button', { name: 'Band', exact: true }).click();
-    await screen.getByRole('button', { name: 'Mute Bass' }).click();
-    expect(player.mix?.bass.mute).toBe(true);
-    const level = screen.getByRole('slider', { name: 'Level of Drums' }).element() as HTMLInputElement;
-    level.value = '0.25';
-    level.dispatchEvent(new Event('input', { bubbles: true }));
-    expect(player.mix?.drums.level).toBe(0.25);
-  });
-});
-
 describe('when the sound fails', () => {
   it('the page says why and what to do', async () => {
     const { screen, player } = await openPage('C7');

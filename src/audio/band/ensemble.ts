@@ -160,7 +160,7 @@ function shade(
   };
 }
 
-/** A click before the first beat of the music counts in. */
-function channelOf({ part, at }: NoteEvent): Channel {
-  return part === 'click' && at < 0 ? 'count' : part;
+/** What counts the player in has a way of its own. */
+function channelOf({ part, counts }: NoteEvent): Channel {
+  return counts === true ? 'count' : part;
 }

@@ -1,28 +1,13 @@
-import type { Channel, Instrument, Level, Mix } from '../types.ts';
+import type { Channel, Instrument } from '../types.ts';
 
-/**
- * The band as it first sounds: faders below full, so that each part can come forward; the whole at
- * about -18 LUFS, with 4 dB to go before the limiter. Our choice: a little more of the bass, since
- * small speakers give little of it.
- */
-export const FIRST_MIX: Mix = {
-  comp: { level: 0.75, mute: false },
-  bass: { level: 0.8, mute: false },
-  drums: { level: 0.75, mute: false },
-  click: { level: 0.7, mute: false },
-};
-
-/** How a lead is heard where nothing is said: a little before the band (our choice). */
-export const FIRST_LEAD: Level = { level: 0.8, mute: false };
-
-/** Where a part sits: -1 left to 1 right, and how much of it the room hears, dB. Our choice. */
-export const PLACES: Readonly<Record<Channel, { readonly pan: number; readonly room: number }>> = {
-  comp: { pan: -0.22, room: -15 },
-  bass: { pan: 0, room: -26 },
-  drums: { pan: 0.12, room: -17 },
-  click: { pan: 0, room: -Infinity },
-  count: { pan: 0, room: -Infinity },
-  lead: { pan: 0.22, room: -17 },
+/** How much of a part the room hears, dB. Our choice. */
+export const ROOM_SHARE: Readonly<Record<Channel, number>> = {
+  comp: -15,
+  bass: -26,
+  drums: -17,
+  click: -Infinity,
+  count: -Infinity,
+  lead: -17,
 };
 
 /**

@@ -1,3 +1,3 @@
 export { CEILING_DB } from './output.ts';
-export { FIRST_MIX, TRIMS } from './data.ts';
+export { TRIMS } from './data.ts';
 export { createMixer, type Mixer } from './mixer.ts';

@@ -2,9 +2,9 @@ import { PanVol } from 'tone/build/esm/component/channel/PanVol.js';
 import { BiquadFilter } from 'tone/build/esm/component/filter/BiquadFilter.js';
 import type { Context } from 'tone/build/esm/core/context/Context.js';
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
-import { PARTS } from '../../engine/index.ts';
-import type { Channel, Level, Mix, Tone } from '../types.ts';
-import { FIRST_LEAD, FIRST_MIX, PLACES } from './data.ts';
+import { FIRST_MIX, levelOf, PARTS, USUAL_PAN, type Mix, type Shelves } from '../../engine/index.ts';
+import type { Channel } from '../types.ts';
+import { ROOM_SHARE } from './data.ts';
 import { createOutput, type Output } from './output.ts';
 import { wrap } from './tone.ts';
 
@@ -84,7 +84,7 @@ export class Mixer {
     }
   }
 
-  setTone(tone: Tone): void {
+  setTone(tone: Shelves): void {
     if (this.#shelves === null && tone.low === 0 && tone.high === 0) return;
     this.#shelves ??= this.#insertShelves();
     this.#shelves.low.gain.rampTo(tone.low, GLIDE);
@@ -129,7 +129,7 @@ export class Mixer {
     channel.pan.value = pan;
     connect(input, channel);
     connect(channel, this.#sum);
-    const { room } = PLACES[name];
+    const room = ROOM_SHARE[name];
     if (room > -Infinity) {
       const amount = new GainNode(this.#context, { gain: 10 ** (room / 20) });
       connect(channel, amount);
@@ -163,9 +163,10 @@ export async function createMixer(
 /** The strip's volume in dB and its pan. */
 function settings(mix: Mix, name: Channel): { volume: number; pan: number } {
   const soloed = PARTS.some((other) => mix[other]?.solo === true);
-  const { level, mute, solo, pan }: Level = mix[name === 'count' ? 'click' : name] ?? FIRST_LEAD;
+  const part = name === 'count' ? 'click' : name;
+  const { level, mute, solo, pan = USUAL_PAN[part] } = levelOf(mix, part);
   const heard = level > 0 && (name === 'count' || (!mute && (!soloed || solo === true)));
-  return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan: pan ?? PLACES[name].pan };
+  return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan };
 }
 
 /** A fader moves loudness about evenly when its gain goes with the square of its position (our choice). */

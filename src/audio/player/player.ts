@@ -1,8 +1,16 @@
-import type { Bpm, NoteSource, Ticks } from '../../engine/index.ts';
+import {
+  FIRST_MIX,
+  FLAT,
+  type Bpm,
+  type Mix,
+  type NoteSource,
+  type Ticks,
+  type Shelves,
+} from '../../engine/index.ts';
 import { Ensemble, FIRST_LINEUP, instrumentsOf } from '../band/index.ts';
-import { createMixer, FIRST_MIX, type Mixer } from '../mixer/index.ts';
+import { createMixer, type Mixer } from '../mixer/index.ts';
 import { bankAt, loadSounds, type Sounds } from '../sounds/index.ts';
-import type { Lineup, Mix, Observer, Player, PlayerState, Tone } from '../types.ts';
+import type { Lineup, Observer, Player, PlayerState } from '../types.ts';
 import { Sequencer } from './sequencer.ts';
 import { Ticker } from './ticker.ts';
 import { Timeline } from './timeline.ts';
@@ -31,6 +39,7 @@ export interface PlayerOptions {
   /** Where the sound goes; the context's output when left out. */
   readonly output?: AudioNode;
   readonly mix?: Mix;
+  readonly tone?: Shelves;
   readonly lineup?: Lineup;
   /** Makes the small differences between notes; a render with the same seed sounds the same. */
   readonly seed?: number;
@@ -67,7 +76,7 @@ export class LivePlayer implements Player {
   /** Counts calls to start and stop, so that one still waiting knows it has been overtaken. */
   #calls = 0;
   #mix: Mix;
-  #tone: Tone = { low: 0, high: 0 };
+  #tone: Shelves;
   #lineup: Lineup;
   #rest: ReturnType<typeof setTimeout> | undefined;
 
@@ -75,6 +84,7 @@ export class LivePlayer implements Player {
     this.#options = options;
     this.#context = options.context ?? null;
     this.#mix = options.mix ?? FIRST_MIX;
+    this.#tone = options.tone ?? FLAT;
     this.#lineup = options.lineup ?? FIRST_LINEUP;
   }
 
@@ -118,7 +128,7 @@ export class LivePlayer implements Player {
     this.#ready?.mixer.setMix(mix);
   }
 
-  setTone(tone: Tone): void {
+  setTone(tone: Shelves): void {
     this.#tone = tone;
     this.#ready?.mixer.setTone(tone);
   }

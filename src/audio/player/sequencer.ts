@@ -1,6 +1,9 @@
-import { ticks, type NoteEvent, type NoteSource } from '../../engine/index.ts';
+import { PPQ, ticks, type NoteEvent, type NoteSource, type Ticks } from '../../engine/index.ts';
 import type { Ensemble } from '../band/index.ts';
 import type { Timeline } from './timeline.ts';
+
+/** Tempi are asked for so many ticks further than notes, so that a note that rings across one ends in time. */
+const RINGING = 16 * PPQ;
 
 /** From `from` on, the notes come from `source`. */
 interface Stretch {
@@ -33,7 +36,10 @@ export class Sequencer {
   fill(to: number, earliest: number): void {
     const end = Math.ceil(to);
     const first = Math.max(this.#filled, Math.ceil(this.#line.tickAt(earliest)));
-    for (const note of this.#notes(first, end)) this.#play(note);
+    for (const { at, tempo } of this.#asked(first, end + RINGING, (source) => source.tempi?.bind(source))) {
+      this.#line.anchor(at, tempo);
+    }
+    for (const note of this.#asked(first, end, (source) => source.notes.bind(source))) this.#play(note);
     this.#filled = Math.max(this.#filled, end);
     this.#forget(this.#line.tickAt(earliest));
   }
@@ -53,6 +59,7 @@ export class Sequencer {
   }
 
   #refill(stretches: readonly Stretch[], from: number): void {
+    this.#line.forget(from);
     this.#ensemble.takeBack(from, this.#line.timeOf(from));
     this.#stretches = stretches;
     this.#ensemble.retime(from, this.#endings(from));
@@ -74,11 +81,16 @@ export class Sequencer {
     };
   }
 
-  #notes(from: number, to: number): NoteEvent[] {
+  /** What `question` gives for the ticks from `from` to `to`, asked of each source for its own stretch. */
+  #asked<T>(
+    from: number,
+    to: number,
+    question: (source: NoteSource) => ((from: Ticks, to: Ticks) => readonly T[]) | undefined,
+  ): T[] {
     return this.#stretches.flatMap((stretch, i) => {
       const first = Math.max(from, Math.ceil(stretch.from));
       const last = Math.min(to, Math.ceil(this.#stretches[i + 1]?.from ?? Infinity));
-      return first < last ? stretch.source.notes(ticks(first), ticks(last)) : [];
+      return first < last ? [...(question(stretch.source)?.(ticks(first), ticks(last)) ?? [])] : [];
     });
   }
 

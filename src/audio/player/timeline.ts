@@ -9,6 +9,9 @@ interface Anchor {
 
 const ticksPerSecond = (bpm: Bpm) => (bpm * PPQ) / 60;
 
+/** How many tempi are remembered: those behind the music are never asked for again. */
+const REMEMBERED = 16;
+
 /** The map between ticks and seconds of the audio clock, one straight line for each tempo. */
 export class Timeline {
   /** In order of time. */
@@ -36,5 +39,19 @@ export class Timeline {
     const tick = this.tickAt(time);
     const before = this.#anchors.findLast((a) => a.time < time);
     this.#anchors = before === undefined ? [{ tick, time, bpm }] : [before, { tick, time, bpm }];
+  }
+
+  /** Another tempo from tick `tick` on, which no later tempo has been set for. */
+  anchor(tick: number, bpm: Bpm): void {
+    if (this.#anchors.some((a) => a.tick === tick && a.bpm === bpm)) return;
+    const time = this.timeOf(tick);
+    const before = this.#anchors.filter((a) => a.tick < tick).slice(-REMEMBERED);
+    this.#anchors = [...before, { tick, time, bpm }];
+  }
+
+  /** Forgets the tempi that were to begin after tick `tick`. */
+  forget(tick: number): void {
+    const kept = this.#anchors.filter((a) => a.tick <= tick);
+    if (kept.length > 0) this.#anchors = kept;
   }
 }

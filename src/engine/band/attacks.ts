@@ -1,6 +1,7 @@
 import type { Chord, Span } from '../harmony/index.ts';
 import { randomFor, ticks, type Ticks } from '../units/index.ts';
 import { fits } from './fits.ts';
+import { isClear, kicksOf, type Kick, type Kicks } from './hits.ts';
 import type { Hit } from './notation.ts';
 import { phrasesOf } from './phrase.ts';
 import type { BarGrid } from './pulses.ts';
@@ -29,6 +30,8 @@ export interface Attack {
   readonly pushed: boolean;
   /** It must sound on its beat to the tick: a live change of colour. */
   readonly exact: boolean;
+  /** It is written into the chart. */
+  readonly written: boolean;
   readonly length: Hit['length'];
   readonly weight: Hit['weight'];
   /** What the rhythm is called. */
@@ -39,14 +42,19 @@ export interface Attack {
  * Every attack of the round, also those before `plan.from`, so that the rhythm is the same wherever the
  * plan begins: the feel's rhythm, pushed into the changes, and a stroke for every chord it leaves out.
  */
-export function attacksOf(plan: RoundPlan, { grid, offbeat, feelIn }: Style): readonly Attack[] {
+export function attacksOf(plan: RoundPlan, style: Style): readonly Attack[] {
+  const { grid, offbeat } = style;
   const harmony = harmonyOf(plan, grid, offbeat);
-  const rhythm = fromRhythm(plan, { grid, offbeat, feelIn }, harmony);
+  const kicks = kicksOf(plan, style);
+  const rhythm = fromRhythm(plan, style, harmony, kicks);
   const attacks = new Map(rhythm.map((attack) => [attack.nominal as number, attack]));
-  // The beat a push goes into is not struck again.
-  for (const { pushed, span } of rhythm) if (pushed) attacks.delete(harmony.spans[span]!.start);
+  // The beat a push goes into is not struck again, unless a hit is written there.
+  const leave = (at: number) => {
+    if (attacks.get(at)?.written !== true) attacks.delete(at);
+  };
+  for (const { pushed, span } of rhythm) if (pushed) leave(harmony.spans[span]!.start);
   const rings = ringsOnInto(plan);
-  if (rings) attacks.delete(0);
+  if (rings) leave(0);
 
   const heard = new Set(
     [...attacks.values()]
@@ -55,19 +63,20 @@ export function attacksOf(plan: RoundPlan, { grid, offbeat, feelIn }: Style): re
   );
   if (rings) heard.add(0);
   const first = firstStrike(plan, grid, harmony, attacks.values());
-  if (first !== null) {
+  if (first !== null && !kicks.compStops.has(first.bar)) {
     attacks.set(first.nominal, { ...first, ...attacks.get(first.nominal), weight: first.weight });
     heard.add(first.span);
   }
   plan.changes.spans.forEach((span, index) => {
     const exact = mustStrike(plan, span);
     if (span.chord === null || (heard.has(index) && !exact)) return;
+    if (kicks.compStops.has(span.bar) && !exact) return;
     const there = attacks.get(span.start);
     const change = onTheChange(span, index, grid, harmony);
     attacks.set(span.start, exact ? { ...change, ...there, ...EXACT, at: span.start } : change);
   });
   const needed = (attack: Attack) =>
-    attack.figure === CHANGE || attack.exact || attack.nominal === first?.nominal;
+    attack.figure === CHANGE || attack.exact || attack.written || attack.nominal === first?.nominal;
   return apart([...attacks.values()], needed);
 }
 
@@ -131,10 +140,13 @@ function fromRhythm(
   { changes, settings, round, ending }: RoundPlan,
   { grid, offbeat, feelIn }: Style,
   { spans, starts, limits }: Harmony,
+  kicks: Kicks,
 ): readonly Attack[] {
   const phrases = phrasesOf(grid, feelIn, settings, round);
+  const written = kicks.list.flatMap((kick) => fromKick(kick, spans[kick.span]?.chord ?? null, limits));
   let span = 0;
-  return grid.flatMap((bar) => {
+  const free = grid.flatMap((bar) => {
+    if (kicks.compStops.has(bar.index)) return [];
     const random = randomFor(settings.seed, 'comp', round, bar.index, 'push');
     return strokesOf(bar, phrases[bar.index] ?? [], offbeat).flatMap((stroke): Attack[] => {
       while (span + 1 < changes.spans.length && starts[span + 1]! <= stroke.at) span++;
@@ -146,6 +158,7 @@ function fromRhythm(
       const pushed = early && coming.chord !== null;
       const last = ending === true && span + 1 === changes.spans.length;
       if (pushed && (isLive(coming) || last || !anticipates)) return [];
+      if (!isClear(stroke.nominal, [...kicks.list, ...kicks.coming])) return [];
       const sounding = pushed ? span + 1 : span;
       const chord = spans[sounding]?.chord ?? null;
       if (chord === null) return [];
@@ -155,6 +168,21 @@ function fromRhythm(
       return [{ ...fromStroke(stroke), chord, span: sounding, limit, pulse: pulse.length, pushed }];
     });
   });
+  return [...free, ...written].sort((a, b) => a.at - b.at);
+}
+
+/** What a written hit is called. */
+const WRITTEN = 'written hit';
+
+/** A written hit, struck as it is written; none where there is no chord. */
+function fromKick(kick: Kick, chord: Chord | null, limits: readonly Ticks[]): readonly Attack[] {
+  if (chord === null) return [];
+  const { at, nominal, bar, span, unit, pushed } = kick;
+  const limit = ticks(Math.max(limits[span]!, at + 1));
+  const length = kick.length === 'long' ? 'held' : 'short';
+  const weight = kick.accent === 'strong' ? 'accent' : 'plain';
+  const rest = { length, weight, figure: WRITTEN, exact: false, written: true } as const;
+  return [{ at, nominal, bar, chord, span, limit, pulse: unit, pushed, ...rest }];
 }
 
 /** An attack on the first beat of a span. */
@@ -175,6 +203,7 @@ function onTheChange(
     pulse: pulse?.length ?? length,
     pushed: false,
     exact: false,
+    written: false,
     length: 'plain',
     weight: 'plain',
     figure: CHANGE,
@@ -183,7 +212,8 @@ function onTheChange(
 
 function fromStroke(stroke: Stroke) {
   const { at, nominal, bar, hit, cell } = stroke;
-  return { at, nominal, bar, exact: false, length: hit.length, weight: hit.weight, figure: cell.name };
+  const { length, weight } = hit;
+  return { at, nominal, bar, exact: false, written: false, length, weight, figure: cell.name };
 }
 
 const isLive = (span: Span): boolean => span.treatment?.origin === 'live';

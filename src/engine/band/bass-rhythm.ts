@@ -1,5 +1,7 @@
 import type { Span } from '../harmony/index.ts';
 import type { Ticks } from '../units/index.ts';
+import type { Cell } from './feel.ts';
+import { isClear, kicksOf, type Kick } from './hits.ts';
 import type { Hit } from './notation.ts';
 import type { BarGrid } from './pulses.ts';
 import {
@@ -36,17 +38,32 @@ export function bassFigure(plan: RoundPlan, bar: BarGrid, { feelIn, offbeat }: S
   return strokesOf(bar, chosen, offbeat);
 }
 
-/** The feel's strokes, and one at every change that has none; a stroke hard upon a change off the beat falls away. */
+/**
+ * The feel's strokes, and one at every change that has none; a stroke hard upon a change off the beat falls
+ * away. With a written hit the bass locks in: it has the root there, and a long push is tied over the beat.
+ */
 export function bassRhythm(plan: RoundPlan, style: Style): readonly BassStroke[] {
   const { grid, offbeat } = style;
   const { changes } = plan;
-  const strokes = grid.flatMap((bar) => bassFigure(plan, bar, style));
+  const hits = kicksOf(plan, style);
+  const kicks = hits.list.filter(({ by }) => by === 'band');
+  const locked = new Map(kicks.map((kick) => [strokeOf(kick), kick]));
+  const strokes = grid.flatMap((bar) =>
+    hits.bandStops.has(bar.index)
+      ? []
+      : bassFigure(plan, bar, style).filter((stroke) => isClear(stroke.nominal, kicks, BEFORE)),
+  );
   const sounding = startsOf(changes.spans, grid, offbeat);
   const starts = new Map(changes.spans.map((span, index) => [sounding[index] as number, span.start]));
   const begins = (stroke: Stroke) => starts.get(stroke.at) === stroke.nominal;
+  const isGiven = ({ start, bar }: Span, index: number) =>
+    hits.bandStops.has(bar) ||
+    kicks.some((kick) => kick.nominal === start || (kick.span === index && tiesInto(kick, start)));
   const taken = new Set(strokes.filter(begins).map((stroke) => stroke.nominal as number));
   const added = changes.spans.flatMap((span, index) =>
-    span.chord === null || taken.has(span.start) ? [] : [onTheChange(span, sounding[index]!, grid)],
+    span.chord === null || taken.has(span.start) || isGiven(span, index)
+      ? []
+      : [onTheChange(span, sounding[index]!, grid)],
   );
   const offBeat = added.filter(({ bar, nominal }) =>
     grid[bar]!.pulses.every((pulse) => pulse.at !== nominal),
@@ -57,8 +74,14 @@ export function bassRhythm(plan: RoundPlan, style: Style): readonly BassStroke[]
       return Math.abs(nominal - stroke.nominal) < CLOSE * pulse.length;
     });
   let span = 0;
-  const all = [...strokes.filter((stroke) => begins(stroke) || !tooClose(stroke)), ...added];
-  return apart(all, begins).map((stroke) => {
+  const all = [
+    ...strokes.filter((stroke) => begins(stroke) || !tooClose(stroke)),
+    ...added,
+    ...locked.keys(),
+  ];
+  return apart(all, (stroke) => begins(stroke) || locked.has(stroke)).map((stroke) => {
+    const kick = locked.get(stroke);
+    if (kick?.pushed === true) return { stroke, span: kick.span, begins: true };
     while (span + 1 < sounding.length && sounding[span + 1]! <= stroke.at) span++;
     return { stroke, span, begins: changes.spans[span]!.start === stroke.nominal };
   });
@@ -66,6 +89,28 @@ export function bassRhythm(plan: RoundPlan, style: Style): readonly BassStroke[]
 
 /** How near a change off the beat, in pulses, a stroke of the feel's falls away. Our choice: no bass player plays both. */
 const CLOSE = 0.36;
+
+/** How far before a hit the walking line goes on, in beats: nearer it would stumble into it. Our choice. */
+const BEFORE = 0.45;
+
+/** Whether a long push rings on over the beat at `start`. */
+const tiesInto = ({ pushed, length, nominal, unit }: Kick, start: Ticks): boolean =>
+  pushed && length === 'long' && start > nominal && start - nominal < unit;
+
+function strokeOf({ at, nominal, bar, pulse, accent, length }: Kick): Stroke {
+  const weight = accent === 'strong' ? 'accent' : 'plain';
+  const hit: Hit = { pulse: 0, place: '', length: length === 'long' ? 'held' : 'short', weight, what: 'R' };
+  return { at, nominal, bar, pulse, hit, cell: { ...ON_THE_CHANGE, name: 'written hit' } };
+}
+
+const ON_THE_CHANGE: Cell = {
+  name: 'on the change',
+  hits: [],
+  weight: 1,
+  tempo: [0, 1000],
+  intensity: [0, 1],
+  place: null,
+};
 
 function onTheChange(span: Span, at: Ticks, grid: readonly BarGrid[]): Stroke {
   const { pulses } = grid[span.bar]!;
@@ -77,6 +122,6 @@ function onTheChange(span: Span, at: Ticks, grid: readonly BarGrid[]): Stroke {
     bar: span.bar,
     pulse: Math.max(0, pulse),
     hit,
-    cell: { name: 'on the change', hits: [], weight: 1, tempo: [0, 1000], intensity: [0, 1], place: null },
+    cell: ON_THE_CHANGE,
   };
 }

@@ -72,13 +72,17 @@ const levelIn = ({ grid, feelIn }: Style, { bar }: Attack, round: number): numbe
 function startOf(attack: Attack, { settings, round }: RoundPlan): Ticks {
   if (attack.exact) return attack.at;
   const random = randomFor(settings.seed, 'comp', round, attack.bar, attack.nominal, 'time');
-  const [least, spread] = attack.at === attack.nominal ? ON_THE_BEAT : OFF_THE_BEAT;
-  return ticks(attack.at + lateness(random, settings.tempo, least, spread));
+  const [least, spread] = attack.at === attack.nominal && !attack.written ? ON_THE_BEAT : OFF_THE_BEAT;
+  return ticks(attack.at + lateness(random, settings, least, spread));
 }
+
+/** How much harder a written hit is struck than the hand's own rhythm, in velocity. Our choice. */
+const HIT = 6;
 
 function strengthOf(attack: Attack, { settings, round }: RoundPlan, level: number): number {
   const random = randomFor(settings.seed, 'comp', round, attack.bar, attack.nominal, 'strength');
   const accent = { accent: 9, ghost: -14, plain: 0 }[attack.weight];
   const held = attack.length === 'held' ? -3 : 0;
-  return level + 34 * (settings.intensity - 0.5) + accent + held + 8 * (random.next() - 0.5);
+  const hit = attack.written ? HIT : 0;
+  return level + 34 * (settings.intensity - 0.5) + accent + hit + held + 8 * (random.next() - 0.5);
 }

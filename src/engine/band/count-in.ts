@@ -31,6 +31,7 @@ export function countIn(metre: Metre, bars: number, settings: BandSettings): Not
           degree: null,
           velocity: velocity(pulse === 0 ? 92 : 78),
           part: 'click',
+          counts: true,
           why: `count-in: ${pulse + 1}`,
         });
       }

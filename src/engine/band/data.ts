@@ -89,3 +89,63 @@ export const APPROACH = {
   same: 2.5,
   elsewhere: 1.8,
 } as const;
+
+/**
+ * What the drums strike on a written hit, General MIDI percussion keys (from memory) with velocities at
+ * middling intensity: a long one on a cymbal, a short one on the snare, the bass drum under both. Common
+ * practice; `null` is the feel's crash. The brushes slap and tap (39, 38). Levels our choice.
+ */
+export const STRUCK: Readonly<
+  Record<
+    'sticks' | 'brushes',
+    Readonly<
+      Record<`${'strong' | 'light'} ${'short' | 'long'}`, readonly (readonly [number | null, number])[]>
+    >
+  >
+> = {
+  sticks: {
+    'strong long': [
+      [null, 76],
+      [36, 68],
+    ],
+    'strong short': [
+      [38, 76],
+      [36, 64],
+    ],
+    'light long': [
+      [51, 66],
+      [36, 46],
+    ],
+    'light short': [
+      [38, 50],
+      [36, 40],
+    ],
+  },
+  brushes: {
+    'strong long': [
+      [39, 58],
+      [36, 48],
+      [51, 44],
+    ],
+    'strong short': [
+      [39, 62],
+      [36, 46],
+    ],
+    'light long': [
+      [38, 44],
+      [36, 34],
+    ],
+    'light short': [
+      [38, 42],
+      [36, 30],
+    ],
+  },
+};
+
+/** The signs of articulation over a written hit, as they stand over notes. Common practice. */
+export const HIT_SIGNS = {
+  'strong short': '^',
+  'strong long': '>',
+  'light short': '.',
+  'light long': '-',
+} as const;

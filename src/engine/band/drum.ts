@@ -1,6 +1,8 @@
 import { PPQ, midi, randomFor, ticks, velocity, type NoteEvent } from '../units/index.ts';
 import { bassFigure } from './bass-rhythm.ts';
+import type { Beat } from './beat.ts';
 import { answering, liveliness, shareOf } from './dialogue.ts';
+import { drumHits } from './drum-hits.ts';
 import { fillsOf, sectionsOf, SHORT_ROUND, type Fill } from './fills.ts';
 import type { Feel, Voice } from './feel.ts';
 import { feltTempo } from './felt.ts';
@@ -33,15 +35,6 @@ const KICK = 36;
 /** Hi-hats: what still keeps time where the chart says N.C. */
 const HATS: ReadonlySet<number> = new Set([42, 44]);
 
-/** A drum stroke before it is a note. */
-interface Beat {
-  readonly stroke: Stroke;
-  readonly key: number;
-  readonly level: number;
-  readonly comment: boolean;
-  readonly why: string;
-}
-
 /** Plays the drums: time, comments that answer the comping, set-ups and fills. */
 export const drum: PartPlayer = (plan) => {
   const { settings, round, from } = plan;
@@ -50,6 +43,7 @@ export const drum: PartPlayer = (plan) => {
   const fills = fillsOf(plan, style);
   const sections = sectionsOf(grid);
   const comping = phrasesOf(grid, feelIn, settings, round);
+  const hits = drumHits(plan, style);
 
   const notes = grid.flatMap((bar) => {
     const feel = feelIn(bar, round);
@@ -57,14 +51,16 @@ export const drum: PartPlayer = (plan) => {
       comp: placesOf(strokesOf(bar, comping[bar.index] ?? [], offbeat)),
       bass: placesOf(bassFigure(plan, bar, style)),
     };
-    const fill = fills[bar.index] ?? null;
+    const written = hits.beatsIn(bar.index);
+    if (hits.stops.has(bar.index)) return bare(written).map((beat) => noteOf(beat, plan, bar));
+    const fill = hits.leaveRoomFor(fills[bar.index] ?? null, bar) ? fills[bar.index]! : null;
     const section = sections[bar.index]!;
     if (isOpen(plan, bar.index)) return openBar(plan, bar, style, heard, section.count);
     const beats = [
       ...feel.drums.voices.flatMap((voice) => voiceIn(plan, bar, voice, offbeat, heard, section.count)),
       ...(section.opens ? landing(plan, bar, feel, offbeat, fills[bar.index - 1] ?? null) : []),
-    ].filter((beat) => plays(beat, fill, plan));
-    return bare([...beats, ...filling(fill)]).map((beat) => noteOf(beat, plan, bar));
+    ].filter((beat) => plays(beat, fill, plan) && hits.leave(beat));
+    return bare([...beats, ...filling(fill), ...written]).map((beat) => noteOf(beat, plan, bar));
   });
   return notes.filter((note) => note.at >= from).sort((a, b) => a.at - b.at || a.pitch - b.pitch);
 };
@@ -226,7 +222,7 @@ function noteOf(
   bar: BarGrid,
 ): NoteEvent {
   const random = randomFor(settings.seed, 'drums', round, bar.index, key, stroke.nominal);
-  const late = lateness(random, settings.tempo, 0, comment ? COMMENT : STICKS);
+  const late = lateness(random, settings, 0, comment ? COMMENT : STICKS);
   const weight = { accent: 1.14, plain: 1, ghost: 0.72 }[stroke.hit.weight];
   const hard = 0.7 + 0.6 * settings.intensity;
   const length = stroke.hit.length === 'held' ? bar.pulses[stroke.pulse]!.length : PPQ / 4;

@@ -70,6 +70,8 @@ export interface Feel {
   readonly drums: {
     readonly voices: readonly Voice[];
     readonly fills: CellTable;
+    /** What leads up to a written hit: cells of one or two pulses that end where the hit stands. */
+    readonly setUps: CellTable;
     /** What the drummer plays alone. */
     readonly solo: CellTable;
     /** Key struck where a new section begins, or null. */
@@ -113,6 +115,7 @@ export function withBase(feel: Feel, base: Feel): Feel {
         cells: filled(voice.cells, base.drums.voices.find(({ name }) => name === voice.name)?.cells),
       })),
       fills: filled(feel.drums.fills, base.drums.fills),
+      setUps: filled(feel.drums.setUps, base.drums.setUps),
       solo: filled(feel.drums.solo, base.drums.solo),
     },
   };
@@ -148,6 +151,7 @@ function feelFrom(data: unknown): Feel {
     drums: {
       voices: list(drums['voices'], 'drums.voices').map(voiceFrom),
       fills: table(drums['fills'] ?? {}, 'drums.fills'),
+      setUps: table(drums['setUps'] ?? {}, 'drums.setUps'),
       solo: table(drums['solo'] ?? {}, 'drums.solo'),
       crash: drums['crash'] === undefined ? null : number(drums['crash'], 27, 87, 'drums.crash'),
     },

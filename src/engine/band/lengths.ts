@@ -23,7 +23,8 @@ export function endOf(attack: Attack, start: Ticks, next: Ticks | null, plan: Ro
     plain: attack.pulse * (0.7 + 0.5 * random.next()),
     held: attack.pulse * (2 + 2 * random.next()),
   }[attack.length];
-  const target = attack.pushed ? Math.max(start + wish, attack.at + 1.2 * attack.pulse) : start + wish;
+  const rings = attack.pushed && !(attack.written && attack.length === 'short');
+  const target = rings ? Math.max(start + wish, attack.at + 1.2 * attack.pulse) : start + wish;
   const open = attack.pushed || attack.exact ? null : nextOpen(plan, attack.bar);
   const latest = Math.min(attack.limit, next ?? Infinity, open ?? Infinity);
   return ticks(

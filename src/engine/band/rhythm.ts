@@ -3,7 +3,7 @@ import { randomFor, ticks, type Random, type Ticks } from '../units/index.ts';
 import type { Cell, CellTable } from './feel.ts';
 import { feltTempo } from './felt.ts';
 import { placeOf, type Hit } from './notation.ts';
-import type { BarGrid } from './pulses.ts';
+import type { BarGrid, Pulse } from './pulses.ts';
 import type { BandSettings, RoundPlan } from './types.ts';
 
 /** A run of pulses in a bar that one cell fills: where it begins and how many there are. */
@@ -108,6 +108,15 @@ export function pickCell(
   return cells.some((cell) => weight(cell) > 0) ? random.pick(cells, weight) : null;
 }
 
+/** Where a hit of a rhythm falls in its pulse, as it sounds and as it is written. */
+export function placeIn(pulse: Pulse, { place }: Hit, offbeat: number): Pick<Stroke, 'at' | 'nominal'> {
+  const at = (fraction: number) => ticks(pulse.at + Math.round(fraction * pulse.length));
+  return {
+    at: at(placeOf(place, offbeat, pulse.ternary)),
+    nominal: at(placeOf(place, 0.5, pulse.ternary)),
+  };
+}
+
 /** The strokes of the chosen cells that lie in the bar as played. */
 export function strokesOf(bar: BarGrid, chosen: readonly Chosen[], offbeat: number): readonly Stroke[] {
   const end = bar.bar.start + bar.bar.length;
@@ -117,11 +126,8 @@ export function strokesOf(bar: BarGrid, chosen: readonly Chosen[], offbeat: numb
         .filter((hit) => hit.pulse < tile.size)
         .map((hit): Stroke => {
           const index = tile.first + hit.pulse;
-          const pulse = bar.pulses[index]!;
-          const at = (fraction: number) => ticks(pulse.at + Math.round(fraction * pulse.length));
           return {
-            at: at(placeOf(hit.place, offbeat, pulse.ternary)),
-            nominal: at(placeOf(hit.place, 0.5, pulse.ternary)),
+            ...placeIn(bar.pulses[index]!, hit, offbeat),
             bar: bar.index,
             pulse: index,
             hit,
@@ -152,7 +158,7 @@ export function busyness(chosen: readonly Chosen[]): number {
  * Where a place on the beat line sounds: the exact middle of a pulse of two is swung, everything else
  * stays. For chords that change on an off-beat.
  */
-function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Ticks {
+export function swung(grid: readonly BarGrid[], at: Ticks, offbeat: number): Ticks {
   for (const { bar, pulses } of grid) {
     if (at < bar.start || at >= bar.start + bar.length) continue;
     for (const pulse of pulses) {

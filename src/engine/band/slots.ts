@@ -1,5 +1,5 @@
 import type { Span } from '../harmony/index.ts';
-import { randomFor, type Ticks } from '../units/index.ts';
+import { randomFor, ticks, type Ticks } from '../units/index.ts';
 import { bassRhythm, type BassStroke } from './bass-rhythm.ts';
 import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
@@ -59,7 +59,9 @@ const TURN = 0.4;
 export function slotsOf(plan: RoundPlan, style: Style): readonly Slot[] {
   const { grid } = style;
   const { changes, settings, round } = plan;
-  const { spans } = changes;
+  // A push at the end of the round sounds the first chord of the next.
+  const coming = plan.next === null ? [] : [{ ...plan.next, start: ticks(changes.length + plan.next.start) }];
+  const spans = [...changes.spans, ...coming];
   const palettes = spans.map((span) => (span.chord === null ? null : paletteOf(span.chord)));
   const next = plan.next?.chord ? paletteOf(plan.next.chord) : null;
   const strokes = bassRhythm(plan, style);
@@ -107,7 +109,11 @@ export function slotsOf(plan: RoundPlan, style: Style): readonly Slot[] {
       purpose,
       target,
       exact: begins && spans[span]!.treatment?.origin === 'live',
-      invertible: mayInvert(spans, span, bar) && random.chance(INVERSION),
+      invertible:
+        begins &&
+        spans[span]!.start === stroke.nominal &&
+        mayInvert(spans, span, bar) &&
+        random.chance(INVERSION),
       length: stroke.hit.length,
       weight: stroke.hit.weight,
     };

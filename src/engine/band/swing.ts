@@ -1,4 +1,5 @@
 import { TEMPO_RANGE, ticksIn, type Bpm, type Random, type Seconds } from '../units/index.ts';
+import type { BandSettings } from './types.ts';
 
 /**
  * Long part of the beat over its short part, as drummers play it on the ride at `tempo`.
@@ -41,11 +42,16 @@ export function offbeatAt(swing: Swing, asked: number | null, tempo: Bpm): numbe
  * How late a hand is, in whole ticks, never early: a note belongs to the beat it is written on, so what
  * is taken back and played anew from a beat is neither lost nor doubled. At most a sixteenth of a quarter.
  * @param random the bar's generator
- * @param tempo quarter notes a minute
+ * @param settings the band's; on the grid nobody is late
  * @param least seconds every note is late
  * @param spread seconds more that chance may add
  */
-export function lateness(random: Random, tempo: Bpm, least: number, spread: number): number {
+export function lateness(
+  random: Random,
+  { tempo, onGrid }: Pick<BandSettings, 'tempo' | 'onGrid'>,
+  least: number,
+  spread: number,
+): number {
   const late = ticksIn((least + spread * random.next()) as Seconds, tempo);
-  return Math.round(Math.min(late, 1260));
+  return onGrid ? 0 : Math.round(Math.min(late, 1260));
 }

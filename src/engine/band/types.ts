@@ -15,6 +15,19 @@ export interface Trade {
   readonly goesOn: 'bass-and-drums' | 'drums' | 'drum-solo';
 }
 
+/** Who can fall silent for a while, so that the player must carry the music. */
+export const DROPOUTS = ['comp', 'bass', 'comp-and-bass', 'all'] as const;
+
+/** Bars in which part of the band is silent, counted on from round to round. */
+export interface Dropout {
+  /** With `all` nothing is left but a click on two and four. */
+  readonly who: (typeof DROPOUTS)[number];
+  /** How many, fewer than `every`: the last of them. */
+  readonly bars: number;
+  /** Of how many. */
+  readonly every: number;
+}
+
 /** What the player sets about the band. */
 export interface BandSettings {
   readonly tempo: Bpm;
@@ -45,6 +58,26 @@ export interface BandSettings {
   readonly two?: 'first-round' | 'every-other-round' | 'first-section';
   /** Nothing is left to the player when left out. */
   readonly trade?: Trade;
+  /**
+   * True for notes that lie on the grid of the beat, nobody late: for a file to be edited, never kept
+   * with a chart. With a swing ratio of 1 the off-beats lie there too.
+   */
+  readonly onGrid?: true;
+}
+
+/** A hit written by the player: the band strikes it together, at every pass of its bar. */
+export interface PlacedHit {
+  readonly id: string;
+  /** Index of the written bar. */
+  readonly bar: number;
+  /** From the start of that bar, as written: an off-beat lies in the middle of its beat and is swung with the rest. */
+  readonly at: Ticks;
+  readonly accent: 'strong' | 'light';
+  readonly length: 'short' | 'long';
+  /** Who plays it: all, and the drums set it up; or the comping hand alone. */
+  readonly by: 'band' | 'comp';
+  /** Stop time: whoever plays the hit rests in its bar between the hits. */
+  readonly stop: boolean;
 }
 
 /** What sounds at a point in time, for the music after it to join on to. */
@@ -73,8 +106,12 @@ export interface RoundPlan {
   readonly carry: Carry;
   /** The music ends with `next`, a chord struck on its beat: nothing is pushed into it. */
   readonly ending?: boolean;
+  /** Hits written into the chart; none when left out. */
+  readonly hits?: readonly PlacedHit[];
   /** How many bars went by before the round; as many as all rounds before would have when left out. */
   readonly firstBar?: number;
+  /** Everybody plays throughout when left out. */
+  readonly dropout?: Dropout | null;
 }
 
 /** A part's notes for a round, from `plan.from` on, in order of onset, on the round's beat line. */

@@ -24,7 +24,7 @@ export const walk: PartPlayer = (plan) => {
     .filter(({ bar }) => !silent(bar))
     .map((slot) => {
       const random = randomFor(settings.seed, 'bass', round, slot.bar, slot.nominal, 'hand');
-      const start = ticks(slot.at + (slot.exact ? 0 : lateness(random, settings.tempo, ...HAND)));
+      const start = ticks(slot.at + (slot.exact ? 0 : lateness(random, settings, ...HAND)));
       return { slot, start, strength: random.next() };
     })
     .filter(({ start }) => start >= from);

@@ -5,4 +5,4 @@ export { printChart } from './print.ts';
 export { carryBars } from './carry.ts';
 export { insertBar, mergeSlots, replaceSlot, splitSlot, writeBar } from './edit.ts';
 export { removeBar } from './remove.ts';
-export { transposeChartText, type TransposeSpelling } from './transpose.ts';
+export { plainestInterval, transposeChartText, type TransposeSpelling } from './transpose.ts';

@@ -85,17 +85,26 @@ function mover(chords: readonly Chord[], up: number, spelling: TransposeSpelling
     };
   }
   if (spelling === 'auto' && up === 0) return ({ text }) => text;
-  const interval = spelling === 'auto' ? readable(chords, up) : intervalBetween(spelling.from, spelling.to);
+  const interval =
+    spelling === 'auto'
+      ? plainestInterval(
+          chords.map(({ root }) => root),
+          up,
+        )
+      : intervalBetween(spelling.from, spelling.to);
   return (chord) => transposeChord(chord, interval).text;
 }
 
-/** Of all intervals of `semitones` the one that gives the chart's roots the plainest names; flats on a tie. */
-function readable(chords: readonly Chord[], semitones: number): Interval {
+/**
+ * Of all intervals of `semitones` the one that gives a chart's roots the plainest names; flats on a tie.
+ * @param semitones 0 to 11
+ */
+export function plainestInterval(roots: readonly NoteName[], semitones: number): Interval {
   const intervals = NATURAL.flatMap((natural, letters) =>
     Math.abs(natural - semitones) <= 2 ? [{ letters, semitones }] : [],
   );
   const costs = intervals.map((interval) =>
-    chords.reduce((sum, { root }) => sum + awkwardness(transposeName(root, interval)), 0),
+    roots.reduce((sum, root) => sum + awkwardness(transposeName(root, interval)), 0),
   );
   return intervals[costs.lastIndexOf(Math.min(...costs))]!;
 }

@@ -23,8 +23,8 @@ export interface Span {
   readonly chord: Chord | null;
   /** What the chart says, before treatment. */
   readonly written: Chord | null;
-  /** Why there is no chord; null when there is one. */
-  readonly silence: 'no-chord' | 'gap' | null;
+  /** Why there is no chord; null when there is one. `rest` is the silence between two rounds. */
+  readonly silence: 'no-chord' | 'gap' | 'rest' | null;
   readonly treatment: TreatmentMark | null;
   /** Index into the changes' bars of the bar the span begins in. */
   readonly bar: number;
@@ -33,6 +33,9 @@ export interface Span {
   readonly to: number;
 }
 
+/** Stands for the written bar in bars of rest and count-in between two rounds. */
+export const BETWEEN_ROUNDS = -1;
+
 /** One bar as played. */
 export interface PlayedBar {
   readonly start: Ticks;
@@ -40,7 +43,7 @@ export interface PlayedBar {
   readonly metre: Metre;
   /** The rehearsal mark that begins here, e.g. "A". */
   readonly mark: string | null;
-  /** Index of the written bar in the chart. */
+  /** Index of the written bar in the chart; {@link BETWEEN_ROUNDS} in a bar that no chart has. */
   readonly written: number;
   /** Ticks of the written bar that come before the first one played (a snippet may begin inside). */
   readonly skipped: Ticks;

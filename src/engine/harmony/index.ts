@@ -2,7 +2,8 @@ export * from './types.ts';
 export * from './changes.ts';
 export { makeChord } from './symbol/make.ts';
 export { CHORD_STYLES, printChord, type ChordStyle } from './symbol/print.ts';
-export { intervalOf, transposeChord } from './transpose.ts';
+export { intervalOf, readable, transposeChord } from './transpose.ts';
+export { TRANSPOSING, transposedFor, type Transposing, type TransposingId } from './transposing.ts';
 export { readHarmony, writeHarmony, type Harmony, type HarmonyDegree } from './musicxml/convert.ts';
 export { readChord, isNoChord } from './symbol/read.ts';
 export {

@@ -12,8 +12,8 @@ export function transposeChord(chord: Chord, by: Interval): Chord {
   return { ...chord, root, bass, text: retype(chord, root, bass) };
 }
 
-/** Double accidentals give way to the plain name; single ones are kept, since a chart's key asks for them. */
-const readable = (name: NoteName): NoteName => (name.length > 2 ? plainName(name) : name);
+/** A name to read chords by. Double accidentals give way to the plain name; single ones are kept, since a chart's key asks for them. */
+export const readable = (name: NoteName): NoteName => (name.length > 2 ? plainName(name) : name);
 
 /**
  * The interval of so many semitones as a chord on `root` is best moved by: to the commonest name of the

@@ -1,48 +1,36 @@
-import { midi, type Finger } from '../units/index.ts';
+import { groundOf } from './lay.ts';
 import { checkNeck } from './notes.ts';
-import type { FormNote, FormOptions, NeckSetting, ScaleForm, Tone } from './types.ts';
+import { alongOneString, threePerString } from './per-string.ts';
+import { positionForms } from './positions.ts';
+import type { FormOptions, NeckSetting, ScaleForm, Tone } from './types.ts';
 
 /**
- * The forms of a scale on a neck, every place they fit, from the lowest up. Each has every pitch of the
- * scale between its lowest and its highest just once.
+ * The forms of a scale on a neck, every place where they fit, from the lowest up. Each has every pitch of the
+ * scale between its lowest and its highest just once; in the views under one hand they have all notes of
+ * the scale from the capo to the last fret between them.
  * @param tones the notes of the scale, root first, e.g. the `notes` of a `ScaleChoice`
- * @throws RangeError for a neck that cannot be, or a scale without notes
+ * @throws RangeError for a neck that cannot be, a scale without notes, or a string the neck does not have
  */
 export function scaleForms(
   tones: readonly Tone[],
   neck: NeckSetting,
-  _options: FormOptions = {},
+  { view = 'position', string = 1 }: FormOptions = {},
 ): readonly ScaleForm[] {
   checkNeck(neck);
+  const count = neck.tuning.length;
   if (tones.length === 0) throw new RangeError('a scale has notes');
-  const { tuning, capo, lastFret } = neck;
-  const lowest = tuning[0]!;
-  const forms: ScaleForm[] = [];
-  const root = (((tones[0]!.pc - lowest) % 12) + 12) % 12;
-  for (let start = capo; start + 4 <= lastFret; start++) {
-    const number = [0, 2, 5, 7, 9].indexOf((start - root + 13) % 12) + 1;
-    if (number === 0) continue;
-    const notes: FormNote[] = [];
-    let pitch = lowest + start;
-    for (const [i, open] of tuning.entries()) {
-      for (; pitch <= open + start + 4; pitch++) {
-        if (i + 1 < tuning.length && pitch >= tuning[i + 1]! + start) break;
-        const tone = tones.find(({ pc }) => pc === pitch % 12);
-        if (!tone) continue;
-        const fret = pitch - open;
-        const finger = Math.min(4, fret - start + 1) as Finger;
-        notes.push({ ...tone, string: tuning.length - i, fret, pitch: midi(pitch), finger });
-      }
-    }
-    const frets = notes.map(({ fret }) => fret);
-    forms.push({
-      number,
-      label: `Form ${number}`,
-      notes,
-      firstFret: Math.min(...frets),
-      lastFret: Math.max(...frets),
-      position: Math.max(1, start),
-    });
+  if (!Number.isInteger(string) || string < 1 || string > count) {
+    throw new RangeError(`a string has a number from 1 to ${count}, not ${string}`);
   }
-  return forms;
+  const root = tones[0]!.pc;
+  switch (view) {
+    case 'position':
+      return positionForms(groundOf(tones, neck), root);
+    case 'three-per-string':
+      return threePerString(groundOf(tones, neck), root);
+    case 'two-strings':
+      return positionForms(groundOf(tones, neck, [string, string === count ? string - 1 : string + 1]), root);
+    case 'one-string':
+      return alongOneString(groundOf(tones, neck, [string]));
+  }
 }

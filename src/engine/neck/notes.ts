@@ -5,12 +5,17 @@ import type { NeckNote, NeckSetting, Tone } from './types.ts';
 /** A guitar in standard tuning without a capo, up to the fifteenth fret. */
 export const GUITAR: NeckSetting = Object.freeze({ tuning: STANDARD_TUNING, capo: 0, lastFret: 15 });
 
+/** More frets no neck has. Common practice: 24, and a few with some more. */
+const MOST_FRETS = 30;
+
 /**
  * A neck fit to be asked.
- * @throws RangeError for no strings, a capo off the neck, or a string that leaves the range of MIDI keys
+ * @throws RangeError for no strings, too many frets, a capo off the neck, or a string that leaves the range
+ * of MIDI keys
  */
 export function checkNeck({ tuning, capo, lastFret }: NeckSetting): void {
   if (tuning.length === 0) throw new RangeError('a neck has strings');
+  if (lastFret > MOST_FRETS) throw new RangeError(`a neck has at most ${MOST_FRETS} frets, not ${lastFret}`);
   if (!Number.isInteger(capo) || !Number.isInteger(lastFret) || capo < 0 || capo > lastFret) {
     throw new RangeError(`a capo is at a fret from 0 to the last one (${lastFret}), not ${capo}`);
   }

@@ -1,5 +1,5 @@
-import { roundChanges, type PlayPlan } from '../arrange.ts';
-import type { Changes, PlayedBar } from '../harmony/index.ts';
+import { roundChanges, roundPieces, type PlayPlan } from '../arrange.ts';
+import { BETWEEN_ROUNDS, type Changes, type PlayedBar } from '../harmony/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import { ticks, type Ticks } from '../units/index.ts';
 import { Leg, type LegStart } from './leg.ts';
@@ -19,6 +19,7 @@ export type Event =
     }
   | { readonly type: 'release'; readonly at: Ticks }
   | { readonly type: 'finish'; readonly at: Ticks }
+  | { readonly type: 'again'; readonly at: Ticks }
   | Revision;
 
 export interface Revision {
@@ -43,6 +44,17 @@ export function follows(leg: Leg, event: Event): LegStart {
   );
   const joined = { ...leg.begin, start, carry: leg.carryAt(start) };
   if (event.type === 'finish') return { ...joined, touches: current, end: endAfter(leg, start) };
+  if (event.type === 'again') {
+    const counted = ticks(start + leg.gap.counted);
+    const { end } = leg.begin;
+    return {
+      ...joined,
+      touches: [],
+      origin: counted,
+      round,
+      end: end === null ? null : ticks(end + counted - roundStart),
+    };
+  }
   if (event.type !== 'revise') return { ...joined, touches: touched(current, event) };
   const into = position(leg, start, event.plan, event.follow);
   const revised = { ...joined, plan: event.plan, touches: current, origin: ticks(start - into), round };
@@ -51,7 +63,7 @@ export function follows(leg: Leg, event: Event): LegStart {
 
 /** The touches, those of an event among them. */
 export function touched(touches: readonly LiveTouch[], event: Event): readonly LiveTouch[] {
-  if (event.type === 'revise' || event.type === 'finish') return touches;
+  if (event.type !== 'touch' && event.type !== 'release') return touches;
   if (event.type === 'touch') return [...touches, { at: event.at, length: event.length, kind: event.kind }];
   return touches.map((touch) =>
     touch.length === null ? { ...touch, length: ticks(Math.max(0, event.at - touch.at)) } : touch,
@@ -62,7 +74,8 @@ export function touched(touches: readonly LiveTouch[], event: Event): readonly L
 function endAfter(leg: Leg, at: Ticks): Ticks {
   const round = leg.roundAt(at) + 1;
   const slow = leg.barsBefore(leg.startOf(round), slowBars(leg.begin.plan.settings.tempo)).all;
-  return leg.startOf(Math.max(round, Math.ceil(leg.roundOf(at + slow))));
+  const { length: gap } = leg.gap;
+  return ticks(leg.startOf(Math.max(round, Math.ceil(leg.roundOf(at + slow + gap)))) - gap);
 }
 
 /** Where in a round of `plan` the music is that stands at tick `at` of `leg`. */
@@ -75,6 +88,9 @@ function position(leg: Leg, at: Ticks, plan: PlayPlan, follow: Follow): Ticks {
     0,
     before.bars.findLastIndex((bar) => bar.start <= into),
   );
+  if (before.bars[first]?.written === BETWEEN_ROUNDS) {
+    return ticks(Math.max(0, after.length - (before.length - into)));
+  }
   for (const old of before.bars.slice(first)) {
     const written = follow(old.written);
     const there =
@@ -89,7 +105,7 @@ function position(leg: Leg, at: Ticks, plan: PlayPlan, follow: Follow): Ticks {
 
 /** How far into the form a plan's rounds begin. */
 function shift(plan: PlayPlan): number {
-  return plan.loop?.from ?? 0;
+  return roundPieces(plan)[0]?.form ?? 0;
 }
 
 /** The bar that plays a written bar, nearest to a tick where it is played more than once. */

@@ -1,11 +1,11 @@
-import { roundLength, type PlayPlan } from '../arrange.ts';
+import { roundLength, roundTempo, type PlayPlan } from '../arrange.ts';
 import { countIn, lineupOf, type Lineup } from '../band/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import { beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
 import { chained, follows, touched, type Event, type Follow, type Revision } from './events.ts';
 import { isPercussion, Leg, SILENCE } from './leg.ts';
 import { inTime, slowBars, slowed, type Ritard } from './ritard.ts';
-import type { LiveTouch, NoteSource, Place } from './types.ts';
+import type { LiveTouch, NoteSource, Place, TempoChange } from './types.ts';
 
 export * from './types.ts';
 export type { Follow } from './events.ts';
@@ -35,7 +35,8 @@ export function startPerformance(plan: PlayPlan, { countIn: bars, from }: Beginn
     end: null,
   });
   const metre = first.changesOf(0).bars[0]?.metre ?? COMMON_TIME;
-  return new Performance(countIn(metre, bars, plan.settings), [], [first]);
+  const settings = { ...plan.settings, tempo: roundTempo(plan, 0) };
+  return new Performance(countIn(metre, bars, settings), [], [first]);
 }
 
 /**
@@ -162,6 +163,23 @@ export class Performance implements NoteSource {
    */
   finish(at: Ticks): Performance {
     return this.#latest.begin.end === null ? this.#with({ type: 'finish', at }) : this;
+  }
+
+  /**
+   * Plays the round that is played at `at` once more from its beginning, from tick `at` on; where rounds
+   * are counted in, so is this one. What was altered live in it is forgotten. Music that slows down to its
+   * end already is played as it was.
+   */
+  again(at: Ticks): Performance {
+    const ritard = this.#ritard();
+    return ritard !== null && at >= ritard.from ? this : this.#with({ type: 'again', at });
+  }
+
+  tempi(from: Ticks, to: Ticks): readonly TempoChange[] {
+    return this.#legs.flatMap((leg, i) => {
+      const end = this.#legs[i + 1]?.begin.start;
+      return leg.tempi(from, end === undefined ? to : lesser(to, end));
+    });
   }
 
   #with(event: Event, without: readonly Event[] = []): Performance {

@@ -1,17 +1,19 @@
 import {
   arrangeRound,
   carryAt,
-  joinChanges,
   mergeRepeats,
   roundChanges,
+  roundGap,
   roundLength,
+  roundTempo,
   type PlayPlan,
 } from '../arrange.ts';
-import { lastChord, lastSpan, settingsIn, type Carry } from '../band/index.ts';
+import { countIn, lastChord, lastSpan, settingsIn, type BandSettings, type Carry } from '../band/index.ts';
 import type { Changes, Span } from '../harmony/index.ts';
-import { touch } from '../treatment/index.ts';
-import { ticks, type NoteEvent, type Ticks } from '../units/index.ts';
-import type { LiveTouch } from './types.ts';
+import type { Gap } from '../practice/index.ts';
+import { joinChanges, sliceChanges, touch } from '../treatment/index.ts';
+import { barLength, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
+import type { LiveTouch, TempoChange } from './types.ts';
 
 /** Rounds shorter than this many bars are arranged several at a time, so that a vamp has phrases. */
 const BLOCK_BARS = 8;
@@ -44,7 +46,9 @@ export class Leg {
   readonly begin: LegStart;
   /** The length of every round. */
   readonly length: Ticks;
-  /** Rounds in a block. */
+  /** The silence at the end of every round. */
+  readonly gap: Gap;
+  /** Rounds in a block; one where there is silence between them. */
   readonly #rounds: number;
   readonly #changes = new Map<number, Changes>();
   readonly #blocks = new Map<number, readonly NoteEvent[]>();
@@ -59,7 +63,8 @@ export class Leg {
     this.length = roundLength(begin.plan);
     if (this.length <= 0) throw new RangeError(`a round must have a length, not ${this.length} ticks`);
     const bars = Math.max(1, roundChanges(begin.plan, begin.round).bars.length);
-    this.#rounds = Math.ceil(BLOCK_BARS / bars);
+    this.gap = roundGap(begin.plan);
+    this.#rounds = this.gap.length > 0 ? 1 : Math.ceil(BLOCK_BARS / bars);
   }
 
   /** The number of the round that `at` lies in. */
@@ -92,6 +97,33 @@ export class Leg {
     });
   }
 
+  /** The changes of a round without the silence that follows. */
+  #musicOf(round: number): Changes {
+    const changes = this.changesOf(round);
+    return this.gap.length === 0
+      ? changes
+      : sliceChanges(changes, ticks(0), ticks(this.length - this.gap.length));
+  }
+
+  /**
+   * The tempi that begin with `from` ≤ tick < `to`: a round's own begins with the bars that count it in.
+   * None where the plan leaves the tempo to the player.
+   */
+  tempi(from: Ticks, to: Ticks): TempoChange[] {
+    const { plan, start, end } = this.begin;
+    if (plan.practice?.ladder == null) return [];
+    const { counted } = this.gap;
+    const first = this.roundAt(start + counted);
+    const found: TempoChange[] = [];
+    for (let round = Math.max(first, this.roundAt(from + counted)); ; round++) {
+      const at = ticks(Math.max(start, this.startOf(round) - counted));
+      if (at >= to || (end !== null && at >= end)) return found;
+      const tempo = roundTempo(plan, round);
+      const changes = round === first || tempo !== roundTempo(plan, round - 1);
+      if (changes && at >= from) found.push({ at, tempo });
+    }
+  }
+
   /** The notes with `from` ≤ onset < `to`, none before the leg begins. */
   notes(from: Ticks, to: Ticks): NoteEvent[] {
     const found: NoteEvent[] = [];
@@ -122,19 +154,19 @@ export class Leg {
 
   /** Where the chord that the music ends with lies in its last round. */
   lastPlace(end: Ticks): { readonly round: number; readonly at: Ticks } {
-    const round = this.roundAt(end) - 1;
+    const round = this.roundAt(end - 1);
     return { round, at: this.#lastSpan(round)?.start ?? ticks(0) };
   }
 
   /** How long the last bar before `end` is, and the last `count` bars together. */
   barsBefore(end: number, count: number): { readonly last: Ticks; readonly all: Ticks } {
-    const { bars } = this.changesOf(this.roundAt(end) - 1);
+    const { bars } = this.#musicOf(this.roundAt(end - 1));
     const lengths = Array.from({ length: count }, (_, i) => bars.at(-1 - (i % bars.length))!.length);
     return { last: lengths[0]!, all: ticks(lengths.reduce((sum, length) => sum + length, 0)) };
   }
 
   #lastSpan(round: number): Span | null {
-    const changes = this.changesOf(round);
+    const changes = this.#musicOf(round);
     const known = this.#homes.get(changes);
     if (known !== undefined) return known;
     const span = lastSpan(changes);
@@ -147,7 +179,7 @@ export class Leg {
       const { round } = this.lastPlace(end);
       const span = this.#lastSpan(round);
       const length = this.barsBefore(end, 1).last;
-      const settings = settingsIn(this.begin.plan.settings, this.#blockAt(end - 1));
+      const settings = settingsIn(this.#settingsOf(round), this.#blockAt(end - 1));
       this.#last = span === null ? [] : lastChord(span, end, length, settings, this.carryAt(end));
     }
     return this.#last;
@@ -179,34 +211,57 @@ export class Leg {
     return this.#carries.get(block - 1) ?? SILENCE;
   }
 
+  /** The band's settings at the tempo of a round. */
+  #settingsOf(round: number): BandSettings {
+    const { plan } = this.begin;
+    return { ...plan.settings, tempo: roundTempo(plan, round) };
+  }
+
   #block(block: number): readonly NoteEvent[] {
     return remembered(this.#blocks, block, KEPT_BLOCKS, () => {
       const first = block * this.#rounds;
       const start = this.#startOfBlock(block);
       const carry = this.#carryInto(block);
-      const { end } = this.begin;
-      const left = end === null ? Infinity : (end - start) / this.length;
+      const { end, plan } = this.begin;
+      const left = end === null ? Infinity : (end + this.gap.length - start) / this.length;
       const rounds = Math.min(this.#rounds, left);
       const ending = left <= this.#rounds;
       const changes = mergeRepeats(
-        joinChanges(Array.from({ length: rounds }, (_, i) => this.changesOf(first + i))),
+        joinChanges(Array.from({ length: rounds }, (_, i) => this.#musicOf(first + i))),
       );
       const last = ending ? this.#lastSpan(first + rounds - 1) : null;
-      const next = last ?? this.changesOf(first + rounds).spans[0] ?? null;
+      const following = this.gap.length > 0 ? null : (this.changesOf(first + rounds).spans[0] ?? null);
+      const next = last ?? following;
       const played = arrangeRound({
         changes,
         next: next && { ...next, start: ticks(ending ? 0 : next.start) },
         ending,
-        firstBar: block * this.#rounds * this.changesOf(first).bars.length,
-        settings: this.begin.plan.settings,
+        hits: plan.hits ?? [],
+        firstBar: block * this.#rounds * this.#musicOf(first).bars.length,
+        settings: this.#settingsOf(first),
         round: block,
         from: ticks(Math.max(0, this.begin.start - start)),
         carry: { ...carry, ringsUntil: carry.ringsUntil === null ? null : ticks(carry.ringsUntil - start) },
+        dropout: plan.practice?.dropout ?? null,
       });
-      const notes = ending ? played.map((note) => within(note, changes.length)) : played;
-      this.#carries.set(block, carryAt(notes, start, ticks(start + changes.length), carry));
+      const apart = ending || this.gap.length > 0;
+      const notes = apart ? played.map((note) => within(note, changes.length)) : [...played];
+      if (!ending) notes.push(...this.#counted(first));
+      const carried = carryAt(notes, start, ticks(start + changes.length), carry);
+      this.#carries.set(block, this.gap.length > 0 ? { ...carried, ringsUntil: null } : carried);
       return notes;
     });
+  }
+
+  /** The clicks that count the next round in, at the end of a round. */
+  #counted(round: number): NoteEvent[] {
+    const { counted } = this.gap;
+    if (counted === 0) return [];
+    const { metre } = this.changesOf(round + 1).bars[0]!;
+    const begin = Math.max(0, this.begin.start - this.startOf(round));
+    return countIn(metre, counted / barLength(metre), this.#settingsOf(round + 1))
+      .map((click) => ({ ...click, at: ticks(this.length + click.at) }))
+      .filter(({ at }) => at >= begin);
   }
 }
 

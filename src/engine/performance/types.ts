@@ -1,7 +1,7 @@
 import type { Lineup } from '../band/index.ts';
 import type { Changes } from '../harmony/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
-import type { NoteEvent, Ticks } from '../units/index.ts';
+import type { Bpm, NoteEvent, Ticks } from '../units/index.ts';
 
 /** Anything that can say which notes begin in a stretch of time. The one thing the edges read. */
 export interface NoteSource {
@@ -12,6 +12,17 @@ export interface NoteSource {
   notes(from: Ticks, to: Ticks): readonly NoteEvent[];
   /** Who plays the parts; whoever did before when left out. */
   readonly lineup?: Lineup;
+  /**
+   * The tempi that begin at `from` or later and before `to`, in order. A source that does not say, or
+   * says nothing for a stretch, leaves the tempo to whoever plays it.
+   */
+  tempi?(from: Ticks, to: Ticks): readonly TempoChange[];
+}
+
+/** Another tempo from a tick on. */
+export interface TempoChange {
+  readonly at: Ticks;
+  readonly tempo: Bpm;
 }
 
 /** Where a point of the performance lies in the music. */

@@ -1,5 +1,6 @@
 export * from './types.ts';
 export { scaleById, scaleList, type ScaleEntry } from './scale.ts';
+export { transposeScale } from './transposed.ts';
 export type { ScaleContext } from './context.ts';
 export { suggestAt, suggestScales, suggestThrough } from './suggest.ts';
 export { targets, type ChordNote, type Played, type Target } from './targets.ts';

@@ -1,4 +1,4 @@
-import type { Changes, Span } from '../harmony/index.ts';
+import type { Changes, PlayedBar, Span } from '../harmony/index.ts';
 import { ticks, type Ticks } from '../units/index.ts';
 
 /**
@@ -53,4 +53,20 @@ export function sliceChanges(changes: Changes, from: Ticks, to: Ticks): Changes 
       .slice(firstSpan, endSpan)
       .map((span) => ({ ...cut(span), bar: Math.max(0, span.bar - firstBar) })),
   };
+}
+
+/** Several changes one after the other, as one. */
+export function joinChanges(parts: readonly Changes[]): Changes {
+  const bars: PlayedBar[] = [];
+  const spans: Span[] = [];
+  let at = 0;
+  for (const part of parts) {
+    const firstBar = bars.length;
+    for (const bar of part.bars) bars.push({ ...bar, start: ticks(at + bar.start) });
+    for (const span of part.spans) {
+      spans.push({ ...span, start: ticks(at + span.start), bar: firstBar + span.bar });
+    }
+    at += part.length;
+  }
+  return { length: ticks(at), bars, spans };
 }

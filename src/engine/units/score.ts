@@ -26,6 +26,8 @@ export interface NoteEvent {
   readonly degree: string | null;
   readonly velocity: Velocity;
   readonly part: Part;
+  /** True for a click that counts the player in: it is heard though the part is muted. */
+  readonly counts?: true;
   /** The rule that put the note here, in words a player reads: "3rd of G7alt". */
   readonly why: string;
 }

@@ -49,6 +49,17 @@ export const ACTIONS: readonly Action[] = [
   { name: 'redo', what: 'Do again', keys: ['Ctrl+Shift+Z', 'Ctrl+Y'] },
 ];
 
+/** A table of keys in which `key` does `name` and nothing else. */
+export function withKey(
+  keys: Readonly<Record<ActionName, readonly string[]>>,
+  name: ActionName,
+  key: string,
+): Readonly<Record<ActionName, readonly string[]>> {
+  const others: Record<ActionName, readonly string[]> = { ...keys };
+  for (const action of ACTIONS) others[action.name] = keys[action.name].filter((other) => other !== key);
+  return { ...others, [name]: [...others[name], key] };
+}
+
 export const DEFAULT_KEYS = Object.fromEntries(
   ACTIONS.map(({ name, keys }) => [name, keys]),
 ) as unknown as Readonly<Record<ActionName, readonly string[]>>;
@@ -62,8 +73,10 @@ export const RIBBON_KEYS: readonly (readonly [string, string])[] = [
   ['Enter', 'Edit the chord'],
   ['T', 'Alter the selected beats, or open what is placed there'],
   ['N', 'Choose the notes: another scale for the chord'],
+  ['H', 'A hit on the beat, or open the one that is there'],
+  ['Shift+H', 'A hit off the beat'],
   ['L', 'Loop the selected beats'],
-  ['Delete', 'Take the treatment away'],
+  ['Delete', 'Take the treatment or the hit away'],
   ['Shift+Enter', 'Play from this beat'],
   ['Escape', 'Let go of the selection'],
 ];
@@ -94,4 +107,23 @@ export function isTyping(target: EventTarget | null): boolean {
 /** True where the focused control itself answers to Space, Enter and the arrows. */
 export function answersKeys(target: EventTarget | null): boolean {
   return target instanceof HTMLElement && target.matches('button, summary, a[href], input, select');
+}
+
+/** Keys that pedals send besides the page keys and Space (common practice), and that controls have a use for. */
+export const PEDAL_KEYS: readonly string[] = ['ArrowLeft', 'ArrowRight', 'ArrowUp', 'ArrowDown', 'Enter'];
+
+/** True on a beat of the ribbon. */
+export const isBeat = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement && target.dataset['tick'] !== undefined;
+
+/**
+ * True where the control that has the focus keeps a key for itself although an action is bound to it:
+ * Space and Enter unless the focus came there by pointing, arrows where they move a value.
+ */
+export function keepsKey(target: EventTarget | null, name: string, pointed: boolean): boolean {
+  if (!(target instanceof HTMLElement)) return false;
+  if (name.startsWith('Arrow') && target.matches('input, select')) return true;
+  if (pointed) return false;
+  const pedals = PEDAL_KEYS.includes(name);
+  return (pedals && isBeat(target)) || ((pedals || name === 'Space') && answersKeys(target));
 }

@@ -2,14 +2,15 @@ import { pressAlter, releaseAlter } from '../dock/alter.ts';
 import type { PanelName } from '../panels/panels.ts';
 import type { RibbonState } from '../ribbon/state.svelte.ts';
 import type { Session } from '../session.svelte.ts';
-import { answersKeys, isTyping, keyName, type ActionName } from './actions.ts';
+import { answersKeys, isBeat, isTyping, keepsKey, keyName, PEDAL_KEYS, type ActionName } from './actions.ts';
+import type { MidiMove } from './midi.ts';
 
 interface Page {
   panel(name: PanelName): void;
   stand(): void;
 }
 
-/** Keys and pedals that act wherever the focus is. */
+/** Keys, and pedals that send keys or MIDI: they act wherever the focus is. */
 export class Keyboard {
   readonly #session: Session;
   readonly #does: Readonly<Record<ActionName, () => void>>;
@@ -48,6 +49,12 @@ export class Keyboard {
     this.#pointed = true;
   }
 
+  /** Before any control hears of it: a pedal's arrow acts where the focus came to the ribbon by pointing. */
+  capture(event: KeyboardEvent): void {
+    if (this.#pointed && PEDAL_KEYS.includes(keyName(event)) && isBeat(event.target)) this.down(event);
+    if (event.defaultPrevented) event.stopPropagation();
+  }
+
   down(event: KeyboardEvent): void {
     if (event.key === 'Tab') this.#pointed = false;
     if (event.defaultPrevented) return;
@@ -57,23 +64,38 @@ export class Keyboard {
     const typing = isTyping(event.target);
     // A text field takes back its own typing; everywhere else a bare key would be typed.
     if (typing && !(event.ctrlKey || event.metaKey)) return;
-    if (!this.#pointed && name === 'Space' && answersKeys(event.target)) return;
+    if (keepsKey(event.target, name, this.#pointed)) return;
     if (name.length === 1 && !this.#session.preferences.values.letterKeys) return;
     event.preventDefault();
-    if (event.repeat) return;
-    if (action === 'alter') this.#holding = event.code;
-    this.#does[action]();
+    if (!event.repeat) this.#press(action, event.code);
   }
 
   up(event: KeyboardEvent): void {
     if (this.#pointed && event.key === ' ' && answersKeys(event.target)) event.preventDefault();
-    if (this.#holding !== event.code) return;
-    this.#holding = null;
-    releaseAlter(this.#session);
+    this.#release(event.code);
+  }
+
+  /** What a MIDI device was told to do. */
+  midi({ name, does }: MidiMove): void {
+    const action = does === 'release' ? null : this.#actionOf(name);
+    if (action !== null) this.#press(action, name);
+    if (does !== 'press') this.#release(name);
   }
 
   /** The window lost the focus: no key is down any more. */
   left(): void {
+    this.#holding = null;
+    releaseAlter(this.#session);
+  }
+
+  /** @param by what holds it down, until it is released */
+  #press(action: ActionName, by: string) {
+    if (action === 'alter') this.#holding = by;
+    this.#does[action]();
+  }
+
+  #release(by: string) {
+    if (this.#holding !== by) return;
     this.#holding = null;
     releaseAlter(this.#session);
   }

@@ -16,7 +16,8 @@ export interface Metrics {
   readonly note: number;
   /** The smallest they may be; where there is no room for that, only the scale's name stands. */
   readonly small: number;
-  /** Tops and heights of the rows. */
+  /** Tops and heights of the rows: hits, where they are shown, then bar numbers down to the rail. */
+  readonly headTop: number;
   readonly rail: number;
   readonly chordTop: number;
   readonly chordHeight: number;
@@ -91,7 +92,8 @@ function measure(
   const barWidth = width / bars;
   const chord = Math.round(Math.max(1.5 * rem, Math.min(3.9 * rem, (barWidth / slots) * 0.34) * scale));
   const note = Math.max(0.8 * rem, Math.min(1.5 * rem, barWidth / slots / 16) * scale);
-  const rail = Math.round(1.6 * rem);
+  const headTop = show.hits ? Math.round(1.6 * rem) : 0;
+  const rail = headTop + Math.round(1.6 * rem);
   const chordTop = rail + Math.round(0.5 * rem);
   const chordHeight = Math.round(chord * 1.25);
   const functionTop = chordTop + chordHeight;
@@ -110,6 +112,7 @@ function measure(
     chord,
     note,
     small: 0.78 * rem,
+    headTop,
     rail,
     chordTop,
     chordHeight,

@@ -27,6 +27,9 @@ export class Pointing {
     moved: boolean;
   } | null = null;
 
+  /** A press in the row of hits, on one of them or beside; null while there is none. */
+  #strike: { readonly id: string | null } | null = null;
+
   constructor(session: Session, ribbon: RibbonState, surface: Surface) {
     this.#session = session;
     this.#ribbon = ribbon;
@@ -34,14 +37,21 @@ export class Pointing {
   }
 
   get busy(): boolean {
-    return this.#drag !== null;
+    return this.#drag !== null || this.#strike !== null;
   }
 
   down(event: PointerEvent): void {
     if (event.button !== 0 || !isBeat(event.target)) return;
     const hit = this.#surface.at(event);
     const beat = hit && this.#beat(hit.tick);
-    if (hit === null || beat === null || (hit.row !== 'lane' && hit.row !== 'rail')) return;
+    if (hit === null || beat === null) return;
+    if (hit.row === 'hits') {
+      (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
+      const taken = this.#ribbon.hits.near(hit.tick, beat.length, this.#surface.px(beat.length));
+      this.#strike = { id: taken?.id ?? null };
+      return;
+    }
+    if (hit.row !== 'lane' && hit.row !== 'rail') return;
     (event.currentTarget as HTMLElement).setPointerCapture(event.pointerId);
     const does = hit.row === 'lane' ? 'alter' : 'loop';
     const known = does === 'loop' ? this.#session.loop : this.#placedStretch(hit.tick);
@@ -51,6 +61,10 @@ export class Pointing {
   }
 
   move(event: PointerEvent): void {
+    if (this.#strike !== null) {
+      this.#dragHit(event, this.#strike.id);
+      return;
+    }
     const drag = this.#drag;
     const hit = drag && this.#surface.at(event);
     const beat = hit && this.#beat(hit.tick);
@@ -61,6 +75,10 @@ export class Pointing {
   }
 
   up(event: PointerEvent): void {
+    if (this.#strike !== null) {
+      this.#dropHit(event, this.#strike.id);
+      return;
+    }
     const drag = this.#drag;
     const stretch = this.#ribbon.drag?.stretch;
     this.cancel();
@@ -73,6 +91,8 @@ export class Pointing {
 
   cancel(): void {
     this.#drag = null;
+    this.#strike = null;
+    this.#ribbon.hits.dragged = null;
     this.#ribbon.drag = null;
   }
 
@@ -104,6 +124,35 @@ export class Pointing {
     const index = indexAt(form.bars, tick);
     const { chords } = barView(sources, form.bars[index]!, index);
     return chords.findLast(({ start }) => start <= tick) ?? chords[0]!;
+  }
+
+  /** The place of the grid under a pointer in the row of hits. */
+  #hitPlace(event: PointerEvent): Ticks | null {
+    const hit = this.#surface.at(event);
+    const beat = hit && this.#beat(hit.tick);
+    return beat && this.#ribbon.hits.nearest(hit.tick, this.#surface.px(beat.length));
+  }
+
+  #dragHit(event: PointerEvent, id: string | null) {
+    const to = this.#hitPlace(event);
+    if (id === null || to === null) return;
+    const from = this.#ribbon.hits.shown().find(({ hit }) => hit.id === id)?.tick;
+    if (this.#ribbon.hits.dragged !== null || from !== to) this.#ribbon.hits.dragged = { id, to };
+  }
+
+  #dropHit(event: PointerEvent, id: string | null) {
+    const { hits } = this.#ribbon;
+    const moved = hits.dragged?.to ?? null;
+    const place = this.#hitPlace(event);
+    this.cancel();
+    if (place === null) return;
+    this.#ribbon.reach(this.#beat(place)?.start ?? ticks(0));
+    if (moved !== null && id !== null) hits.move(id, moved);
+    else if (id === null) hits.place(place);
+    else {
+      this.#ribbon.close();
+      hits.open = hits.shown().find(({ hit }) => hit.id === id)?.hit ?? null;
+    }
   }
 
   #tap(event: PointerEvent, does: 'alter' | 'loop') {

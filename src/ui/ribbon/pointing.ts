@@ -2,10 +2,11 @@ import type { Layout } from './layout.ts';
 import type { Metrics } from './metrics.ts';
 
 /** The rows of a line that answer to the pointer. */
-export type Row = 'rail' | 'chords' | 'functions' | 'lane' | 'scales' | 'targets';
+export type Row = 'hits' | 'rail' | 'chords' | 'functions' | 'lane' | 'scales' | 'targets';
 
 /** The rows from top to bottom, by where they begin. */
 const ROWS = [
+  { row: 'rail', top: 'headTop' },
   { row: 'chords', top: 'chordTop' },
   { row: 'functions', top: 'functionTop' },
   { row: 'lane', top: 'laneTop' },
@@ -31,7 +32,7 @@ export function hit(layout: Layout, metrics: Metrics, x: number, y: number): Hit
   const line = layout.lines[index];
   if (line === undefined) return null;
   const inside = y - index * metrics.pitch;
-  const row = ROWS.findLast(({ top }) => inside >= metrics[top])?.row ?? 'rail';
+  const row = ROWS.findLast(({ top }) => inside >= metrics[top])?.row ?? 'hits';
   const into = (Math.max(0, x) / metrics.width) * layout.capacity;
   return { line: index, row, tick: line.start + Math.min(into, line.length - 1) };
 }

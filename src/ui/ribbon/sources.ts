@@ -1,4 +1,10 @@
-import { type Changes, type PlacedTreatment, type Problem, type Span } from '../../engine/index.ts';
+import {
+  type Changes,
+  type PlacedHit,
+  type PlacedTreatment,
+  type Problem,
+  type Span,
+} from '../../engine/index.ts';
 import type { ScaleSources } from '../harmony/fitting.ts';
 import { indexAt } from './layout.ts';
 
@@ -7,6 +13,7 @@ export interface Sources extends ScaleSources {
   /** The chart as typed. */
   readonly text: string;
   readonly placed: readonly PlacedTreatment[];
+  readonly hits: readonly PlacedHit[];
   readonly problems: readonly Problem[];
 }
 

@@ -1,4 +1,5 @@
 import { isDominant, ticks, type PlacedTreatment, type Stretch, type Ticks } from '../../engine/index.ts';
+import { Hits } from './hits.svelte.ts';
 import type { Session } from '../session.svelte.ts';
 import { beatAt, indexAt, stepBeat, type Beat } from './layout.ts';
 import type { ChordView } from './bars.ts';
@@ -23,6 +24,7 @@ export class RibbonState {
   /** The start of the span whose scale is being chosen. */
   scaleAt: Ticks | null = $state(null);
   drag: Drag | null = $state.raw(null);
+  readonly hits: Hits;
 
   readonly #session: Session;
   /** What was looped before looping was switched off. */
@@ -38,6 +40,7 @@ export class RibbonState {
 
   constructor(session: Session) {
     this.#session = session;
+    this.hits = new Hits(session);
   }
 
   isSelected(beat: Beat): boolean {
@@ -103,7 +106,7 @@ export class RibbonState {
 
   /** Opens what is placed. */
   open(placed: PlacedTreatment): void {
-    this.scaleAt = null;
+    this.close();
     this.menu = placed;
   }
 
@@ -115,13 +118,20 @@ export class RibbonState {
       this.#session.say('No chord sounds here, so there is no scale to choose. Choose a beat with a chord.');
       return;
     }
-    this.menu = null;
+    this.close();
     this.scaleAt = span.start;
+  }
+
+  /** Places a hit on the beat at the cursor, or off it; opens the one that stands there. */
+  hit(off: boolean): void {
+    this.close();
+    this.hits.press(this.cursor, off);
   }
 
   /** Closes whatever is open. */
   close(): void {
     this.menu = null;
+    this.hits.open = null;
     this.scaleAt = null;
   }
 
@@ -168,10 +178,11 @@ export class RibbonState {
     return this.#session.loop === null ? this.cursor : this.#session.loop.from;
   }
 
-  /** Takes the placed treatment at the cursor away. */
+  /** Takes the placed treatment at the cursor away; where there is none, the hits of the beat. */
   remove(): void {
     const known = this.placedAt(this.cursor);
     if (known !== null) this.removeItem(known);
+    else this.hits.removeIn(this.cursor);
   }
 
   removeItem({ id }: PlacedTreatment): void {

@@ -12,6 +12,7 @@ import {
   type TargetView,
   type TreatmentView,
 } from './lanes.ts';
+import { hitLane, hitWords, type HitView, type StopView } from './hit-lane.ts';
 import { functionLane, functionText, type FunctionView } from './functions.ts';
 import { beatsOfBar, indexAt, type Beat, type Line } from './layout.ts';
 import type { Sources } from './sources.ts';
@@ -24,6 +25,8 @@ export interface BeatView extends Beat {
 /** All there is to see and to say in one line of the ribbon. */
 export interface LineView {
   readonly bars: readonly BarView[];
+  readonly hits: readonly HitView[];
+  readonly stops: readonly StopView[];
   readonly treatments: readonly TreatmentView[];
   readonly scales: readonly ScaleView[];
   readonly functions: readonly FunctionView[];
@@ -31,10 +34,11 @@ export interface LineView {
   readonly beats: readonly BeatView[];
 }
 
-/** The lanes that are shown on request. */
+/** The lanes that are shown on request, or where there is something in them. */
 export interface Shown {
   readonly functions: boolean;
   readonly targets: boolean;
+  readonly hits: boolean;
 }
 
 /** What a line of the ribbon shows. */
@@ -43,6 +47,7 @@ export function lineView(sources: Sources, line: Line, show: Shown): LineView {
   const indices = Array.from({ length: line.end - line.first }, (_, i) => line.first + i);
   return {
     bars: indices.map((index) => barView(sources, bars[index]!, index)),
+    ...hitLane(sources, line),
     treatments: treatmentLane(sources, line),
     scales: scaleLane(sources, line),
     functions: show.functions ? functionLane(sources, line) : [],
@@ -60,6 +65,7 @@ function labelled(sources: Sources, beat: Beat, show: Shown): BeatView {
   else if (span?.silence === 'gap') words.push(`unreadable chord ${typedAt(text, span)}`);
   else words.push('no chord');
   if (span?.treatment != null) words.push(treatmentWord(span.treatment.kind as TreatmentKind));
+  words.push(...hitWords(sources, beat));
   const reading = show.functions ? readingAt(sources.heard, beat.start) : null;
   if (reading !== null) words.push(functionText(reading));
   const fitting = fittingAt(sources, index);

@@ -3,6 +3,7 @@ import {
   type Changes,
   type Chord,
   type ScaleChoice,
+  type Span,
   type TreatmentKind,
 } from '../../engine/index.ts';
 import { firstAt, fittingAt } from '../harmony/fitting.ts';
@@ -13,7 +14,7 @@ import type { Session } from '../session.svelte.ts';
 /** A harmony as the stage shows it. */
 export interface Harmony {
   readonly chord: Chord | null;
-  readonly silence: 'no-chord' | 'gap' | null;
+  readonly silence: Span['silence'];
   /** The colour that sounds, laid over the chord or written into it. */
   readonly colour: TreatmentKind | null;
   readonly scale: ScaleChoice | null;

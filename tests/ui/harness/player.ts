@@ -1,4 +1,4 @@
-import type { Bpm, Mix, NoteSource, Ticks } from '../../../src/engine/index.ts';
+import type { Bpm, Mix, NoteSource, Ticks, Shelves } from '../../../src/engine/index.ts';
 import { PPQ } from '../../../src/engine/index.ts';
 import type { PlayerPort, PlayerState } from '../../../src/ui/ports.ts';
 
@@ -9,6 +9,7 @@ import type { PlayerPort, PlayerState } from '../../../src/ui/ports.ts';
 export class FakePlayer implements PlayerPort {
   source: NoteSource | null = null;
   mix: Mix | null = null;
+  tone: Shelves | null = null;
   tempo: Bpm | null = null;
   /** From which tick each new source counts. */
   readonly replaced: number[] = [];
@@ -47,6 +48,10 @@ export class FakePlayer implements PlayerPort {
 
   setMix(mix: Mix): void {
     this.mix = mix;
+  }
+
+  setTone(tone: Shelves): void {
+    this.tone = tone;
   }
 
   stop(): void {
