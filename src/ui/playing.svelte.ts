@@ -4,6 +4,8 @@ import {
   startPerformance,
   ticks,
   type Bpm,
+  type Ending,
+  type Finish,
   type Follow,
   type LiveTouch,
   type Metre,
@@ -149,15 +151,21 @@ export class Playing {
     this.heard = [...this.heard, { from: ticks(start), to: ticks(start + at - from), kind }];
   }
 
-  /** Brings the music to its end: the round is played out, slowing down, to a chord that is held. */
-  finish(): void {
+  /** Brings the music to its end: the round or section is played out, slowing down, to a chord that is held. */
+  finish(finish: Finish = 'round'): void {
     const performance = this.#performance;
     if (performance === null || performance.end !== null) return;
     this.#join(
       (reach) => performance.nextBeat(reach),
-      (tick) => performance.finish(tick),
+      (tick) => performance.finish(tick, finish),
     );
     this.ending = true;
+  }
+
+  /** How the music comes to its end, or would if it were asked to now; null when nothing plays. */
+  foresee(finish: Finish): Ending | null {
+    const performance = this.#performance;
+    return performance?.finish(performance.nextBeat(this.#reach()), finish).ending ?? null;
   }
 
   setTempo(tempo: Bpm): void {

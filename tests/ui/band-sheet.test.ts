@@ -52,6 +52,34 @@ describe('the end', () => {
     expect(session.playing.on).toBe(false);
   });
 
+  it('has a button beside Stop, with the choice of section or round and a word on each', async () => {
+    const { screen, session, player } = await openPage('[A] Bb6 | Cm7 | F7 | Bb6 | [B] D7 | G7 | C7 | F7');
+    await session.play();
+    player.at = beats(0.5);
+    session.playing.look();
+    await screen.getByRole('button', { name: 'End', exact: true }).click();
+    await expect
+      .element(
+        screen.getByRole('button', { name: /end of this round Slows down in bars 7 to 8 and holds B♭6/ }),
+      )
+      .toBeVisible();
+    await screen
+      .getByRole('button', { name: /end of this section Slows down in bars 3 to 4 and holds B♭6/ })
+      .click();
+    expect((player.source as Performance).ending!.slows).toBe(beats(8));
+    await expect.element(screen.getByText('Slows down in bars 3 to 4 and holds B♭6 after it.')).toBeVisible();
+    await expect.element(screen.getByRole('button', { name: 'Ending' })).toBeDisabled();
+  });
+
+  it('needs no choice where there is one section', async () => {
+    const { screen, session, player } = await openPage(CHART);
+    await session.play();
+    player.at = beats(0.5);
+    session.playing.look();
+    await screen.getByRole('button', { name: 'End', exact: true }).click();
+    expect((player.source as Performance).ending!.slows).toBe(beats(8));
+  });
+
   it('is not undone by an edit after the music has begun to slow down', async () => {
     const { session, player } = sessionOf(CHART);
     await session.play();

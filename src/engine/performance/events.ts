@@ -4,7 +4,7 @@ import type { TreatmentKind } from '../treatment/index.ts';
 import { ticks, type Ticks } from '../units/index.ts';
 import { Leg, type LegStart } from './leg.ts';
 import { slowBars } from './ritard.ts';
-import type { LiveTouch } from './types.ts';
+import type { Finish, LiveTouch } from './types.ts';
 
 /** Says where a written bar went when the chart was edited; null when it is gone. */
 export type Follow = (bar: number) => number | null;
@@ -18,7 +18,7 @@ export type Event =
       readonly kind: TreatmentKind;
     }
   | { readonly type: 'release'; readonly at: Ticks }
-  | { readonly type: 'finish'; readonly at: Ticks }
+  | { readonly type: 'finish'; readonly at: Ticks; readonly finish: Finish }
   | { readonly type: 'again'; readonly at: Ticks }
   | Revision;
 
@@ -43,7 +43,10 @@ export function follows(leg: Leg, event: Event): LegStart {
     (touch) => touch.length === null || touch.at + touch.length > roundStart,
   );
   const joined = { ...leg.begin, start, carry: leg.carryAt(start) };
-  if (event.type === 'finish') return { ...joined, touches: current, end: endAfter(leg, start) };
+  if (event.type === 'finish') {
+    const { finish } = event;
+    return { ...joined, touches: current, finish, end: endAfter(leg, start, finish) };
+  }
   if (event.type === 'again') {
     const counted = ticks(start + leg.gap.counted);
     const { end } = leg.begin;
@@ -58,7 +61,9 @@ export function follows(leg: Leg, event: Event): LegStart {
   if (event.type !== 'revise') return { ...joined, touches: touched(current, event) };
   const into = position(leg, start, event.plan, event.follow);
   const revised = { ...joined, plan: event.plan, touches: current, origin: ticks(start - into), round };
-  return leg.begin.end === null ? revised : { ...revised, end: endAfter(new Leg(revised), start) };
+  return leg.begin.end === null
+    ? revised
+    : { ...revised, end: endAfter(new Leg({ ...revised, end: null }), start, revised.finish) };
 }
 
 /** The touches, those of an event among them. */
@@ -70,8 +75,15 @@ export function touched(touches: readonly LiveTouch[], event: Event): readonly L
   );
 }
 
-/** The end of the first round that leaves time to slow down after `at`. */
-function endAfter(leg: Leg, at: Ticks): Ticks {
+/** The end of the first round, or of the first section, that leaves time to slow down after `at`. */
+function endAfter(leg: Leg, at: Ticks, finish: Finish): Ticks {
+  if (finish === 'section') {
+    const count = slowBars(leg.begin.plan.settings.tempo);
+    for (let round = leg.roundAt(at); ; round++) {
+      const end = leg.endsIn(round).find((each) => each - leg.barsBefore(each, count).all >= at);
+      if (end !== undefined) return end;
+    }
+  }
   const round = leg.roundAt(at) + 1;
   const slow = leg.barsBefore(leg.startOf(round), slowBars(leg.begin.plan.settings.tempo)).all;
   const { length: gap } = leg.gap;

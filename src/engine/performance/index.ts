@@ -5,7 +5,7 @@ import { beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../u
 import { chained, follows, touched, type Event, type Follow, type Revision } from './events.ts';
 import { isPercussion, Leg, SILENCE } from './leg.ts';
 import { inTime, slowBars, slowed, type Ritard } from './ritard.ts';
-import type { LiveTouch, NoteSource, Place, TempoChange } from './types.ts';
+import type { Ending, Finish, LiveTouch, NoteSource, Place, TempoChange } from './types.ts';
 
 export * from './types.ts';
 export type { Follow } from './events.ts';
@@ -33,6 +33,7 @@ export function startPerformance(plan: PlayPlan, { countIn: bars, from }: Beginn
     round: 0,
     carry: SILENCE,
     end: null,
+    finish: 'round',
   });
   const metre = first.changesOf(0).bars[0]?.metre ?? COMMON_TIME;
   const settings = { ...plan.settings, tempo: roundTempo(plan, 0) };
@@ -160,9 +161,20 @@ export class Performance implements NoteSource {
    * Brings the music to its end: the round that is played at `at` goes on to its last beat, slows down
    * in its last two bars (in one where the tempo is slow), and comes to rest on a chord that is held.
    * Another round is played where that one leaves no time to slow down. Music that has an end keeps it.
+   * @param finish `section` plays on to the next rehearsal mark only, or to the end of the round
    */
-  finish(at: Ticks): Performance {
-    return this.#latest.begin.end === null ? this.#with({ type: 'finish', at }) : this;
+  finish(at: Ticks, finish: Finish = 'round'): Performance {
+    return this.#latest.begin.end === null ? this.#with({ type: 'finish', at, finish }) : this;
+  }
+
+  /** How the music comes to its end; null while it has none. */
+  get ending(): Ending | null {
+    const ritard = this.#ritard();
+    if (ritard === null) return null;
+    const last = this.#latest.lastSpan(this.#latest.roundAt(ritard.to - 1));
+    const slows = ticks(ritard.from);
+    const chord = last?.chord?.text ?? null;
+    return { slows, from: this.#locate(slows), to: this.#locate(ritard.to - 1), chord };
   }
 
   /**

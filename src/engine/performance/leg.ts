@@ -13,7 +13,7 @@ import type { Changes, Span } from '../harmony/index.ts';
 import type { Gap } from '../practice/index.ts';
 import { joinChanges, sliceChanges, touch } from '../treatment/index.ts';
 import { barLength, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
-import type { LiveTouch, TempoChange } from './types.ts';
+import type { Finish, LiveTouch, TempoChange } from './types.ts';
 
 /** Rounds shorter than this many bars are arranged several at a time, so that a vamp has phrases. */
 const BLOCK_BARS = 8;
@@ -33,8 +33,10 @@ export interface LegStart {
   readonly round: number;
   /** What sounds when the leg begins. */
   readonly carry: Carry;
-  /** The tick at which the last chord is struck, the end of a round; null plays on for ever. */
+  /** The tick at which the last chord is struck, a bar line; null plays on for ever. */
   readonly end: Ticks | null;
+  /** What is played on to before the end. */
+  readonly finish: Finish;
 }
 
 /**
@@ -97,12 +99,21 @@ export class Leg {
     });
   }
 
-  /** The changes of a round without the silence that follows. */
+  /** The changes of a round without the silence that follows, nor what comes after the end. */
   #musicOf(round: number): Changes {
     const changes = this.changesOf(round);
-    return this.gap.length === 0
-      ? changes
-      : sliceChanges(changes, ticks(0), ticks(this.length - this.gap.length));
+    const { end } = this.begin;
+    const ends = end === null ? Infinity : end - this.startOf(round);
+    const length = Math.min(this.length - this.gap.length, ends > 0 ? ends : Infinity);
+    return length === changes.length ? changes : sliceChanges(changes, ticks(0), ticks(length));
+  }
+
+  /** The ticks of a round at which its music may end: where a section begins, and the end of all. */
+  endsIn(round: number): readonly Ticks[] {
+    const start = this.startOf(round);
+    const { bars, length } = this.#musicOf(round);
+    const marks = bars.filter(({ mark }, index) => mark !== null && index > 0);
+    return [...marks.map((bar) => bar.start), length].map((at) => ticks(start + at));
   }
 
   /**
@@ -155,17 +166,20 @@ export class Leg {
   /** Where the chord that the music ends with lies in its last round. */
   lastPlace(end: Ticks): { readonly round: number; readonly at: Ticks } {
     const round = this.roundAt(end - 1);
-    return { round, at: this.#lastSpan(round)?.start ?? ticks(0) };
+    return { round, at: this.lastSpan(round)?.start ?? ticks(0) };
   }
 
   /** How long the last bar before `end` is, and the last `count` bars together. */
   barsBefore(end: number, count: number): { readonly last: Ticks; readonly all: Ticks } {
-    const { bars } = this.#musicOf(this.roundAt(end - 1));
+    const round = this.roundAt(end - 1);
+    const start = this.startOf(round);
+    const bars = this.#musicOf(round).bars.filter((bar) => start + bar.start < end);
     const lengths = Array.from({ length: count }, (_, i) => bars.at(-1 - (i % bars.length))!.length);
     return { last: lengths[0]!, all: ticks(lengths.reduce((sum, length) => sum + length, 0)) };
   }
 
-  #lastSpan(round: number): Span | null {
+  /** The chord that is held at the end of a round. */
+  lastSpan(round: number): Span | null {
     const changes = this.#musicOf(round);
     const known = this.#homes.get(changes);
     if (known !== undefined) return known;
@@ -177,7 +191,7 @@ export class Leg {
   #lastChord(end: Ticks): readonly NoteEvent[] {
     if (this.#last === null) {
       const { round } = this.lastPlace(end);
-      const span = this.#lastSpan(round);
+      const span = this.lastSpan(round);
       const length = this.barsBefore(end, 1).last;
       const settings = settingsIn(this.#settingsOf(round), this.#blockAt(end - 1));
       this.#last = span === null ? [] : lastChord(span, end, length, settings, this.carryAt(end));
@@ -223,13 +237,13 @@ export class Leg {
       const start = this.#startOfBlock(block);
       const carry = this.#carryInto(block);
       const { end, plan } = this.begin;
-      const left = end === null ? Infinity : (end + this.gap.length - start) / this.length;
+      const left = end === null ? Infinity : this.roundAt(end - 1) - first + 1;
       const rounds = Math.min(this.#rounds, left);
       const ending = left <= this.#rounds;
       const changes = mergeRepeats(
         joinChanges(Array.from({ length: rounds }, (_, i) => this.#musicOf(first + i))),
       );
-      const last = ending ? this.#lastSpan(first + rounds - 1) : null;
+      const last = ending ? this.lastSpan(first + rounds - 1) : null;
       const following = this.gap.length > 0 ? null : (this.changesOf(first + rounds).spans[0] ?? null);
       const next = last ?? following;
       const played = arrangeRound({

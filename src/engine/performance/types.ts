@@ -40,6 +40,20 @@ export interface Place {
   readonly span: number;
 }
 
+/** What the music is played on to before it comes to its end: the end of the round, or of the section. */
+export type Finish = 'round' | 'section';
+
+/** How the music comes to its end. */
+export interface Ending {
+  /** The performance's tick from which it slows down. */
+  readonly slows: Ticks;
+  /** Where that is, and where the last bar is that is played. */
+  readonly from: Place;
+  readonly to: Place;
+  /** The chord that is held, as it sounds; null when there is none. */
+  readonly chord: string | null;
+}
+
 /** A treatment put on while playing, on the performance's beat line. */
 export interface LiveTouch {
   readonly at: Ticks;

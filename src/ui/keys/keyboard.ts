@@ -1,3 +1,4 @@
+import { endMusic } from '../dock/end.ts';
 import { pressAlter, releaseAlter } from '../dock/alter.ts';
 import type { PanelName } from '../panels/panels.ts';
 import type { RibbonState } from '../ribbon/state.svelte.ts';
@@ -24,7 +25,7 @@ export class Keyboard {
     const { playing, preferences } = session;
     const tempo = (by: number) => session.setTempo(session.settings.tempo + by);
     this.#does = {
-      finish: () => playing.finish(),
+      finish: () => endMusic(session, 'round'),
       play: () => (playing.on ? playing.stop() : void session.play(ribbon.startsAt())),
       alter: () => pressAlter(session),
       'alter-beat': () => preferences.set({ alterLength: 'beat' }),

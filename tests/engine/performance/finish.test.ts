@@ -170,3 +170,46 @@ describe('while the music slows down', () => {
     expect(performance.revise(planOf(BLUES), clicks[28]!.at)).toBe(performance);
   });
 });
+
+describe('the end of a section', () => {
+  const FORM = '[A] Bb6 | Cm7 | F7 | Bb6 | [B] D7 | G7 | C7 | F7 | [A] Bb6 | Cm7 | F7 | Bb6';
+  const bars = (performance: Performance) => Math.round((performance.ending!.slows / BAR) * 100) / 100;
+
+  it('comes sooner than that of the round, and slows down before the mark', () => {
+    const playing = play(FORM);
+    expect(bars(playing.finish(ticks(BAR), 'round'))).toBe(10);
+    expect(bars(playing.finish(ticks(BAR), 'section'))).toBe(2);
+    expect(bars(playing.finish(ticks(4 * BAR), 'section'))).toBe(6);
+  });
+
+  it('leaves time to slow down: with too little of it the next section is played as well', () => {
+    expect(bars(play(FORM).finish(ticks(3 * BAR), 'section'))).toBe(6);
+    expect(bars(play(FORM).finish(ticks(11 * BAR), 'section'))).toBe(14);
+  });
+
+  it('is struck where the section ends, on the tonic, and nothing sounds after it', () => {
+    const performance = play(FORM).finish(ticks(5 * BAR), 'section');
+    const { at: struck, comp, bass } = last(performance);
+    expect(struck).toBeGreaterThan(8 * BAR);
+    expect(struck).toBeLessThan(9.2 * BAR);
+    expect(comp).toHaveLength(4);
+    expect(bass[0]!.pitch % 12).toBe(pitchClass('Bb'));
+    expect(performance.ending).toMatchObject({ from: { bar: 6 }, to: { bar: 7 }, chord: 'Bb6' });
+    const notes = all(performance);
+    expect(notes.filter((note) => note.at >= performance.end!)).toEqual([]);
+    for (const note of notes) expect(note.at + note.length).toBeLessThanOrEqual(performance.end!);
+    const before = (list: readonly NoteEvent[]) =>
+      list.filter((note) => note.at < 5 * BAR).map(({ at, pitch }) => [at, pitch]);
+    expect(before(notes)).toEqual(before(play(FORM).notes(ticks(0), ticks(5 * BAR))));
+  });
+
+  it('is that of the round where nothing is marked', () => {
+    expect(play(BLUES).finish(ticks(BAR), 'section').end).toBe(play(BLUES).finish(ticks(BAR)).end);
+  });
+
+  it('stays where it is when the band’s settings change on the way', () => {
+    const playing = play(FORM).finish(ticks(BAR / 2), 'section');
+    const plan = planOf(FORM, { settings: { ...SETTINGS, density: 0.9 } });
+    expect(bars(playing.revise(plan, ticks(BAR)))).toBe(2);
+  });
+});
