@@ -12,7 +12,6 @@ import {
   roundLength,
   startPerformance,
   ticks,
-  type Bpm,
   type HomeKey,
   type Metre,
   type NoteEvent,
@@ -237,7 +236,7 @@ describe('what the file says beside its notes', () => {
 
   it('tempo, key and each metre where it changes', () => {
     const plan = planOf('| 3/4 Dm7 | G7 | 6/8 Cmaj7 | 4/4 C6 |', {
-      settings: { ...SETTINGS, tempo: bpm(97) as Bpm },
+      settings: { ...SETTINGS, tempo: bpm(97) },
     });
     const events = lead(plan, { key: { tonic: 'Eb', mode: 'minor' }, rounds: 1 });
     expect(events.find((event) => event.type === 'setTempo')).toMatchObject({

@@ -1,0 +1,5 @@
+/** MusicXML 4.0: charts as lead sheets for notation programs, and the chords of their files as charts. */
+export { pack, unpack } from './container.ts';
+export { readMusicXml } from './read.ts';
+export { writeMusicXml } from './write.ts';
+export type { Sheet, SheetChoices, StaffNote } from './types.ts';
