@@ -1,6 +1,5 @@
 import { mount } from 'svelte';
 import { playerOnDemand } from './audio/on-demand.ts';
-import type { Opened, Trouble } from './engine/index.ts';
 import {
   decodeLink,
   encodeLink,
@@ -11,6 +10,9 @@ import {
   writeProject,
 } from './storage/index.ts';
 import App from './ui/App.svelte';
+import { freshId } from './ui/id.ts';
+import { Library } from './ui/library/library.svelte.ts';
+import { missed, sentence } from './ui/library/words.ts';
 import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
 import { Session } from './ui/session.svelte.ts';
 
@@ -19,48 +21,40 @@ async function main(): Promise<void> {
   const player = playerOnDemand();
   const device = openDevice();
   const presets = readPresets();
-  const { opened, trouble } = await firstChart();
-  const project = opened?.project ?? presets[0]!.project;
+  const last = await device.last();
+  const lying = last.ok ? last.value : null;
 
-  const session = new Session({
+  const session: Session = new Session({
     player,
     presets,
-    project,
-    keep: (changed) => device.keep(changed),
+    project: lying?.project ?? { ...presets[0]!.project, id: freshId() },
+    keep: (changed) => library.keep(changed),
     preferences: localPreferences(),
-    exchange: { write: writeProject, read: readProject, link: encodeLink, ending: FILE_ENDING },
+    exchange: {
+      write: writeProject,
+      read: readProject,
+      link: encodeLink,
+      readLink: decodeLink,
+      ending: FILE_ENDING,
+    },
   });
-  device.watch((news) => {
-    if (news.type === 'failed' || news.type === 'temporary') session.say(sentence(news.trouble));
-    if (news.type === 'kept-both') {
-      session.keepAs(news.as);
-      session.say('Another window has changed this chart. Both are kept: that one, and yours beside it.');
-    }
-  });
-  mount(App, { target: document.getElementById('app')!, props: { session } });
-  if (trouble !== null) session.say(sentence(trouble));
-  else if (opened !== null && opened.notices.length > 0) {
-    session.say(`Opened, but not everything was understood: ${opened.notices.map(noticed).join('; ')}.`);
-  }
+  const library = new Library(session, device, lying?.inLibrary ?? false);
+  if (!last.ok) session.say(sentence(last.error));
+  else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
+  await openLinked();
+  mount(App, { target: document.getElementById('app')!, props: { session, library } });
+  addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
   whenIdle(() => player.prepare());
 
-  /** The chart in the link, else the one last worked on, else none. */
-  async function firstChart(): Promise<{ opened: Opened | null; trouble: Trouble | null }> {
-    const fragment = location.hash.slice(1);
-    if (fragment !== '') {
-      const linked = await decodeLink(fragment);
-      if (linked.ok) return { opened: linked.value, trouble: null };
-      const last = await device.last();
-      return { opened: last.ok ? last.value : null, trouble: linked.error };
+  /** The chart in the address becomes one of the library; then the address is that of the page again. */
+  async function openLinked(): Promise<void> {
+    if (location.hash.length < 2) return;
+    if (await library.openLink(location.hash)) {
+      history.replaceState(null, '', location.pathname + location.search);
     }
-    const last = await device.last();
-    return last.ok ? { opened: last.value, trouble: null } : { opened: null, trouble: last.error };
   }
 }
-
-const sentence = ({ message, remedy }: Trouble) => `${message} ${remedy}`;
-const noticed = ({ place, message }: { place: string; message: string }) => `${place}: ${message}`;
 
 /** What the player likes, kept by the browser; a browser that keeps nothing is no error. */
 function localPreferences(): PreferenceKeeper {

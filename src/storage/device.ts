@@ -5,7 +5,7 @@ import { chartsForBackup, recordsForBackup, writeBackup } from './backup.ts';
 import { databaseShelf } from './database.ts';
 import { readProject, writeProject } from './file.ts';
 import { glance } from './glance.ts';
-import { save, setRemoved, sweep } from './library.ts';
+import { label, save, setRemoved, sweep } from './library.ts';
 import { memoryShelf } from './memory.ts';
 import { platform } from './platform.ts';
 import { readBackup, restoreCharts, restoreRecords } from './restore.ts';
@@ -116,14 +116,16 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
     () => tell({ type: 'saved' }),
   );
 
-  async function get(id: string): Promise<Result<Opened, Trouble>> {
+  async function get(id: string, toWorkOn: boolean): Promise<Result<Opened, Trouble>> {
     await autosave.settle();
     const row = await read((rows) => rows.get(id));
     if (!row.ok) return row;
     if (row.value === undefined) return fail(troubleOf(failure('missing')));
-    seen.set(id, row.value.revision);
-    moved.delete(id);
-    await ask((opened) => remember(opened, id));
+    if (toWorkOn) {
+      seen.set(id, row.value.revision);
+      moved.delete(id);
+      await ask((opened) => remember(opened, id));
+    }
     const opened = readProject(row.value.file);
     if (!opened.ok) return opened;
     return ok({ ...opened.value, project: { ...opened.value.project, id } });
@@ -152,7 +154,8 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
   return {
     list: () => entries((row) => row.removed === null),
     removed: () => entries((row) => row.removed !== null),
-    get,
+    get: (id) => get(id, true),
+    peek: (id) => get(id, false),
     async last() {
       const desk = await inTurn(() => ask((opened) => opened.desk()));
       if (!desk.ok || desk.value === null) return desk as Result<null, Trouble>;
@@ -160,7 +163,7 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       const row = await read((rows) => rows.get(id));
       if (!row.ok) return row;
       if (row.value?.removed === null) {
-        const opened = await get(id);
+        const opened = await get(id, true);
         return opened.ok ? ok({ ...opened.value, inLibrary: true }) : opened;
       }
       const laid = file === '' ? null : readProject(file);
@@ -214,6 +217,19 @@ export function openDevice({ name = 'vampwright', now = Date.now }: DeviceOption
       const saved = await inTurn(() => put(project));
       if (!saved.ok) autosave.keep(project.id, project);
       return saved;
+    },
+    async label(id, labels) {
+      await autosave.settle();
+      return inTurn(() =>
+        ask(async (opened) => {
+          const { revision } = await opened.transact('change', (rows) =>
+            label(rows, id, labels, now(), freshId),
+          );
+          if (seen.has(id)) seen.set(id, revision);
+          tabs.tell({ type: 'changed-elsewhere', id });
+          return null;
+        }),
+      );
     },
     async remove(id) {
       await autosave.settle();

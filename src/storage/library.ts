@@ -1,5 +1,5 @@
 import type { Project } from '../engine/index.ts';
-import { writeProject } from './file.ts';
+import { readProject, writeProject } from './file.ts';
 import { glance } from './glance.ts';
 import { MOST_CHARACTERS } from './json.ts';
 import { FORMAT } from './schema.ts';
@@ -64,6 +64,20 @@ export async function save(
 }
 
 const here = ({ id, revision }: Row): Seen => ({ id, revision });
+
+/** Gives a chart another title or other tags, whoever works on it. */
+export async function label(
+  rows: Rows,
+  id: string,
+  labels: Partial<Pick<Project, 'title' | 'tags'>>,
+  now: number,
+  freshId: () => string,
+): Promise<Seen> {
+  const row = await rows.get(id);
+  const opened = row === undefined ? null : readProject(row.file);
+  if (row === undefined || !opened?.ok || row.format > FORMAT) throw failure('missing');
+  return save(rows, { ...opened.value.project, ...labels }, here(row), now, freshId);
+}
 
 /** Throws a chart away, or takes it back. */
 export async function setRemoved(rows: Rows, id: string, removed: number | null): Promise<Seen> {

@@ -51,6 +51,8 @@ export interface Exchange {
   read(text: string): Result<Opened, Trouble>;
   /** What follows the `#` of a link that opens the chart. */
   link(project: Project): Promise<string>;
+  /** The chart in what follows the `#` of a link, and what of it was not understood. */
+  readLink(fragment: string): Promise<Result<Opened, Trouble>>;
   /** What a file's name ends with. */
   readonly ending: string;
 }
@@ -186,7 +188,10 @@ export interface StoragePort {
   list(): Promise<Result<readonly LibraryEntry[], Trouble>>;
   /** What was removed and can still be taken back, latest first. */
   removed(): Promise<Result<readonly LibraryEntry[], Trouble>>;
+  /** A chart to work on: the next visit begins with it. */
   get(id: string): Promise<Result<Opened, Trouble>>;
+  /** A chart to look at. */
+  peek(id: string): Promise<Result<Opened, Trouble>>;
   /** The id of a chart that is the same to the letter as `project`, whatever its id; null when there is none. */
   find(project: Project): Promise<Result<string | null, Trouble>>;
   /** The chart last worked on; null on a first visit. */
@@ -209,6 +214,11 @@ export interface StoragePort {
   readonly takes: Takes;
   /** Saves at once. */
   put(project: Project): Promise<Result<Saved, Trouble>>;
+  /** Gives a chart another title or other tags without opening it. */
+  label(
+    id: string,
+    labels: { readonly title?: string; readonly tags?: readonly string[] },
+  ): Promise<Result<null, Trouble>>;
   /** Takes a chart out of the library; for thirty days it can be taken back. */
   remove(id: string): Promise<Result<null, Trouble>>;
   takeBack(id: string): Promise<Result<null, Trouble>>;

@@ -1,4 +1,4 @@
-import type { TreatmentKind } from '../engine/index.ts';
+import { TREATMENT_KINDS, type TreatmentKind } from '../engine/index.ts';
 import { DEFAULT_KEYS, type ActionName } from './keys/actions.ts';
 
 export type AlterLength = 'beat' | 'two-beats' | 'bar';
@@ -64,16 +64,56 @@ const USUAL: PreferenceValues = {
 
 export class Preferences {
   values: PreferenceValues = $state.raw(USUAL);
+  /** True when the player has ever set one on this device. */
+  own: boolean;
   readonly #keeper: PreferenceKeeper | undefined;
 
   constructor(keeper?: PreferenceKeeper) {
     this.#keeper = keeper;
-    const kept = keeper?.read() ?? {};
-    this.values = { ...USUAL, ...kept, keys: { ...DEFAULT_KEYS, ...kept.keys } };
+    const kept = keeper?.read() ?? null;
+    this.own = kept !== null;
+    this.values = sound(kept ?? {});
+  }
+
+  /** Takes over what was kept on another device, as far as it is sound. */
+  adopt(kept: Readonly<Record<string, unknown>>): void {
+    this.set(sound(kept));
   }
 
   set(change: Partial<PreferenceValues>): void {
     this.values = { ...this.values, ...change };
+    this.own = true;
     this.#keeper?.write(this.values);
   }
+}
+
+/** What is kept, with the usual value wherever it is not what it should be. */
+function sound(kept: Readonly<Record<string, unknown>>): PreferenceValues {
+  const taken = Object.entries(USUAL).map(([name, usual]) => {
+    const value = Object.hasOwn(kept, name) ? kept[name] : undefined;
+    const choices = CHOICES[name as keyof PreferenceValues];
+    const isSound = choices?.includes(value) ?? (typeof value === typeof usual && value !== null);
+    return [name, isSound ? value : usual];
+  });
+  const values = Object.fromEntries(taken) as PreferenceValues;
+  return { ...values, keys: soundKeys(values.keys) };
+}
+
+/** What may stand where not every value of a type may. */
+const CHOICES: Readonly<Partial<Record<keyof PreferenceValues, readonly unknown[]>>> = {
+  theme: ['auto', 'day', 'night'],
+  countIn: [0, 1, 2],
+  alterLength: ALTER_LENGTHS.map(({ value }) => value),
+  alterKind: TREATMENT_KINDS,
+  symbols: ['typed', 'letters', 'signs'],
+  spelling: SPELLINGS.map(({ value }) => value),
+};
+
+function soundKeys(kept: Readonly<Record<string, unknown>>): PreferenceValues['keys'] {
+  const areKeys = (keys: unknown) => Array.isArray(keys) && keys.every((key) => typeof key === 'string');
+  const entries = Object.entries(DEFAULT_KEYS).map(([name, usual]) => [
+    name,
+    areKeys(kept[name]) ? kept[name] : usual,
+  ]);
+  return Object.fromEntries(entries) as PreferenceValues['keys'];
 }

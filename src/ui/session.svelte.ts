@@ -33,6 +33,7 @@ import { begin, go, redo, settle, undo, type History } from './history.ts';
 import { withChanged, withHeard, withoutPlaced, withPlaced, withRule, withTouches } from './layering.ts';
 import { placeOf } from './harmony/fitting.ts';
 import { Ear } from './harmony/ear.svelte.ts';
+import { freshId } from './id.ts';
 import { Mixing } from './mixing.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
@@ -55,10 +56,16 @@ export interface SessionPorts {
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
 const TYPING_REST = { heard: 80, undone: 900 };
 
-/** A word to the player, and whether undo answers it. */
+/** What can be done about a word to the player. */
+export interface Answer {
+  readonly label: string;
+  readonly run: () => void;
+}
+
+/** A word to the player, and what can be done about it. */
 export interface Notice {
   readonly text: string;
-  readonly undo: boolean;
+  readonly answer: Answer | null;
 }
 
 /** All the page knows: the project with its past, and everything that follows from it. */
@@ -210,6 +217,11 @@ export class Session {
     this.change({ title }, 'Title', 'title');
   }
 
+  /** Gives the chart words to find it by. */
+  tag(tags: readonly string[]): void {
+    this.change({ tags }, 'Tags');
+  }
+
   // --- the band -----------------------------------------------------------------------------------
 
   set(change: SettingsChange, what: string): void {
@@ -298,12 +310,15 @@ export class Session {
     this.#history = { ...this.#history, present: { ...this.project, id } };
   }
 
-  /** Another chart in place of this one; undo brings this one back. */
-  open(project: Project): void {
+  /**
+   * Another chart in place of this one; undo brings this one back.
+   * @param what what was done, in words for the undo button
+   */
+  open(project: Project, what = `Opening ${project.title}`): void {
     this.rest();
     this.playing.stop();
     const mixed = this.mixing.adopt(project);
-    this.change({ ...mixed, id: project.id || crypto.randomUUID() }, `Opening ${project.title}`);
+    this.change({ ...mixed, id: project.id || freshId() }, what);
   }
 
   undo(): void {
@@ -326,8 +341,10 @@ export class Session {
     await this.playing.start(this.plan, from, this.preferences.values.countIn);
   }
 
-  say(text: string, undoable = false): void {
-    this.notice = { text, undo: undoable };
+  /** @param answer true where undo takes it back */
+  say(text: string, answer: Answer | boolean = false): void {
+    const undoing = { label: 'Take back', run: () => this.undo() };
+    this.notice = { text, answer: answer === true ? undoing : answer || null };
   }
 
   #edit(text: string, what: string) {

@@ -108,7 +108,13 @@ describe('a chart handed over', () => {
   });
 
   it('opens from a file, with a word on what was not understood', async () => {
-    const exchange = { write: writeProject, read: readProject, link: encodeLink, ending: FILE_ENDING };
+    const exchange = {
+      write: writeProject,
+      read: readProject,
+      link: encodeLink,
+      readLink: decodeLink,
+      ending: FILE_ENDING,
+    };
     const { screen, session } = await openPage('C7alt', {}, [], { exchange });
     await screen.getByRole('button', { name: 'Charts', exact: true }).click();
     const file = new File(['{ "vampwright": 1, "chart": ["Fm7 | Bb7"], "tempo": 9000 }'], 'study.json');

@@ -1,0 +1,48 @@
+import type { Notice, Trouble } from '../../engine/index.ts';
+import type { Restored } from '../ports.ts';
+
+export const sentence = ({ message, remedy }: Trouble) => `${message} ${remedy}`;
+
+export const titleOf = (chart: { readonly title: string } | undefined) => chart?.title.trim() || 'Untitled';
+
+/** What of something from outside was not understood; empty when all of it was. */
+export function missed(notices: readonly Notice[]): string {
+  if (notices.length === 0) return '';
+  return ` Not everything was understood: ${notices.map(({ place, message }) => `${place}: ${message}`).join('; ')}.`;
+}
+
+const count = (number: number, one: string, many: string) => `${number} ${number === 1 ? one : many}`;
+
+/** What came of bringing a backup in. */
+export function restoredWords({ added, same, beside, records }: Restored): string {
+  const parts = [
+    `${count(added, 'chart', 'charts')} came in`,
+    ...(same > 0 ? [`${same} ${same === 1 ? 'was' : 'were'} there already`] : []),
+    ...(beside > 0 ? [`${beside} stand beside another version`] : []),
+    ...(records > 0
+      ? [`${count(records, 'version, set or entry', 'versions, sets and entries')} with them`]
+      : []),
+  ];
+  return `${parts.join(', ')}.`;
+}
+
+export function megabytes(bytes: number): string {
+  const million = bytes / 1_000_000;
+  if (million >= 1000) return `${Math.round(million / 100) / 10} GB`;
+  return million >= 10 ? `${Math.round(million)} MB` : `${Math.round(million * 10) / 10} MB`;
+}
+
+const DAY = 24 * 60 * 60 * 1000;
+const format = (options: Intl.DateTimeFormatOptions) => new Intl.DateTimeFormat('en-GB', options);
+const CLOCK = format({ hour: '2-digit', minute: '2-digit' });
+const DATE = format({ day: 'numeric', month: 'long' });
+const FULL_DATE = format({ day: 'numeric', month: 'long', year: 'numeric' });
+
+/** When something was, as one says it; both in milliseconds since 1970. */
+export function whenWords(time: number, now: number): string {
+  const midnight = new Date(now).setHours(0, 0, 0, 0);
+  if (time >= midnight) return `today ${CLOCK.format(time)}`;
+  if (time >= midnight - DAY) return `yesterday ${CLOCK.format(time)}`;
+  const sameYear = new Date(time).getFullYear() === new Date(now).getFullYear();
+  return (sameYear ? DATE : FULL_DATE).format(time);
+}
