@@ -1,9 +1,11 @@
 import { getContext, setContext } from 'svelte';
 import type { Pedals } from './keys/pedals.svelte.ts';
+import type { Library } from './library/library.svelte.ts';
 import type { Session } from './session.svelte.ts';
 
 const KEY = Symbol('session');
 const PEDALS = Symbol('pedals');
+const LIBRARY = Symbol('library');
 
 /** Gives the session to every component below. */
 export function provideSession(session: Session): void {
@@ -22,4 +24,14 @@ export function providePedals(pedals: Pedals): void {
 
 export function usePedals(): Pedals {
   return getContext<Pedals>(PEDALS);
+}
+
+/** Gives the library to every component below; null where the page keeps none. */
+export function provideLibrary(library: Library | null): void {
+  setContext(LIBRARY, library);
+}
+
+/** The library of this page; null where it keeps none. */
+export function useLibrary(): Library | null {
+  return getContext<Library | null>(LIBRARY);
 }

@@ -89,13 +89,13 @@ export class Preferences {
 
 /** What is kept, with the usual value wherever it is not what it should be. */
 function sound(kept: Readonly<Record<string, unknown>>): PreferenceValues {
-  const taken = Object.entries(USUAL).map(([name, usual]) => {
-    const value = Object.hasOwn(kept, name) ? kept[name] : undefined;
+  const taken = Object.entries(USUAL).map(([name, usual]): [string, unknown] => {
+    const value: unknown = Object.hasOwn(kept, name) ? kept[name] : undefined;
     const choices = CHOICES[name as keyof PreferenceValues];
     const isSound = choices?.includes(value) ?? (typeof value === typeof usual && value !== null);
     return [name, isSound ? value : usual];
   });
-  const values = Object.fromEntries(taken) as PreferenceValues;
+  const values = Object.fromEntries(taken) as unknown as PreferenceValues;
   return { ...values, keys: soundKeys(values.keys) };
 }
 

@@ -11,6 +11,7 @@ import type {
   StoragePort,
 } from '../ports.ts';
 import type { Session } from '../session.svelte.ts';
+import { Arrivals } from './arrivals.ts';
 import { LessonSets } from './sets.svelte.ts';
 import { megabytes, missed, restoredWords, sentence, titleOf } from './words.ts';
 
@@ -39,8 +40,7 @@ export class Library {
 
   readonly #session: Session;
   readonly #storage: StoragePort;
-  /** Charts that lie there as they came, by id. */
-  readonly #asTheyCame = new Map<string, string>();
+  readonly #arrivals = new Arrivals();
   #arriving = false;
   #persistenceAsked = false;
   #roomAsked = -Infinity;
@@ -53,7 +53,7 @@ export class Library {
     this.#session = session;
     this.#storage = storage;
     this.sets = new LessonSets(session, storage);
-    if (!inLibrary) this.#asTheyCame.set(session.project.id, signature(session.project));
+    if (!inLibrary) this.#arrivals.add(session.project);
     storage.watch((news) => this.#hear(news));
   }
 
@@ -61,14 +61,9 @@ export class Library {
 
   /** Keeps a new state of the project; to be called with each. */
   keep(project: Project): void {
-    if (this.#arriving) this.#asTheyCame.set(project.id, signature(project));
-    const came = this.#asTheyCame.get(project.id);
-    if (came !== undefined && came === signature(project)) {
-      this.#storage.lay(project);
-      return;
-    }
-    this.#asTheyCame.delete(project.id);
-    this.#storage.keep(project);
+    if (this.#arriving) this.#arrivals.add(project);
+    if (this.#arrivals.isAsItCame(project)) this.#storage.lay(project);
+    else this.#storage.keep(project);
   }
 
   /** Lays a ready-made chart open. */
@@ -184,7 +179,7 @@ export class Library {
   }
 
   async keepVersion(id: string, name: string): Promise<void> {
-    if (this.#asTheyCame.delete(id)) this.#storage.keep(this.#session.project);
+    if (this.#arrivals.makeOwn(id)) this.#storage.keep(this.#session.project);
     if (await this.#do(this.#storage.keepVersion(id, name))) this.#session.say('This version is kept.');
   }
 
@@ -305,6 +300,3 @@ export class Library {
     );
   }
 }
-
-/** What a chart says, whatever its id. */
-const signature = (project: Project) => JSON.stringify({ ...project, id: '' });
