@@ -119,7 +119,7 @@ describe('a chart handed over', () => {
     await screen.getByRole('button', { name: 'Charts', exact: true }).click();
     const file = new File(['{ "vampwright": 1, "chart": ["Fm7 | Bb7"], "tempo": 9000 }'], 'study.json');
     await screen.getByLabelText('Open a file').upload(file);
-    await expect.element(screen.getByText(/Opened, but tempo/)).toBeVisible();
+    await expect.element(screen.getByText(/Not everything was understood: tempo/)).toBeVisible();
     expect(session.text).toBe('Fm7 | Bb7');
     expect(session.form.length).toBe(ticks(2 * 4 * PPQ));
   });
