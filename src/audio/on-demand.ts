@@ -1,6 +1,14 @@
-import { PARTS, type Bpm, type Mix, type NoteSource, type Ticks, type Shelves } from '../engine/index.ts';
+import {
+  PARTS,
+  type Bpm,
+  type Midi,
+  type Mix,
+  type NoteSource,
+  type Ticks,
+  type Shelves,
+} from '../engine/index.ts';
 import type { PlayerOptions } from './player/index.ts';
-import type { Lineup, Player, PlayerState } from './types.ts';
+import type { Instrument, Lineup, Player, PlayerState } from './types.ts';
 
 type Basics = Pick<
   Player,
@@ -10,6 +18,7 @@ type Basics = Pick<
   | 'setMix'
   | 'setTone'
   | 'setLineup'
+  | 'audition'
   | 'stop'
   | 'position'
   | 'reach'
@@ -50,6 +59,24 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
   /** A source may say who plays it. */
   const follow = (source: NoteSource) => source.lineup && setLineup(source.lineup);
 
+  /** Makes the context within the press and the player when its code has come. */
+  const make = async (): Promise<Player> => {
+    context ??= new AudioContext({ latencyHint: 'interactive' });
+    void context.resume();
+    const { createPlayer } = await loadCode();
+    if (player === null) {
+      player = createPlayer({
+        ...options,
+        context,
+        ...(mix && { mix }),
+        ...(tone && { tone }),
+        ...(lineup && { lineup }),
+      });
+      player.watch(tell);
+    }
+    return player;
+  };
+
   return {
     /** Fetches the code ahead of the first press. */
     prepare() {
@@ -60,19 +87,10 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
       if (player !== null) return player.start(source, tempo, from);
       const call = ++calls;
       try {
-        context ??= new AudioContext({ latencyHint: 'interactive' });
-        void context.resume();
+        const made = make();
         tell({ type: 'loading', done: 0, total: 1 });
-        const { createPlayer } = await loadCode();
+        await made;
         if (call !== calls) return;
-        player = createPlayer({
-          ...options,
-          context,
-          ...(mix && { mix }),
-          ...(tone && { tone }),
-          ...(lineup && { lineup }),
-        });
-        player.watch(tell);
       } catch {
         if (call === calls) {
           tell({
@@ -82,7 +100,12 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
         }
         return;
       }
-      await player.start(source, tempo, from);
+      await player!.start(source, tempo, from);
+    },
+    async audition(pitch: Midi, instrument?: Instrument) {
+      const made = player ?? (await make().catch(() => null));
+      // A note that cannot be heard is no reason to interrupt anybody.
+      await made?.audition(pitch, instrument).catch(() => undefined);
     },
     replace(source, from) {
       player?.replace(source, from);

@@ -1,4 +1,4 @@
-import type { Bpm, ByPart, Mix, NoteEvent, NoteSource, Part, Ticks, Shelves } from '../engine/index.ts';
+import type { Bpm, ByPart, Midi, Mix, NoteEvent, NoteSource, Part, Ticks, Shelves } from '../engine/index.ts';
 
 /**
  * A way into the mixer: one for each part, and one for the count-in, which stands at the click's level
@@ -51,6 +51,8 @@ export interface Player {
   setTone(tone: Shelves): void;
   /** Hands parts to other instruments, from the next notes that can be reached. */
   setLineup(lineup: Lineup): void;
+  /** Sounds one note, beside whatever plays. Must be called from a user's gesture the first time. */
+  audition(pitch: Midi, instrument?: Instrument): Promise<void>;
   /** Silence at once; nothing rings on. */
   stop(): void;
   /** The tick being heard now, with a fraction; null when stopped. */

@@ -1,6 +1,7 @@
 import type {
   Bpm,
   Lineup,
+  Midi,
   Mix,
   Notice,
   NoteSource,
@@ -33,6 +34,11 @@ export interface PlayerPort {
   setTone?(tone: Shelves): void;
   /** Hands parts to other instruments; not needed for a source that says who plays. */
   setLineup?(lineup: Lineup): void;
+  /**
+   * Sounds one note by itself, beside whatever plays; by the guitar where nothing is said. Must be called
+   * from a user's gesture the first time.
+   */
+  audition?(pitch: Midi, instrument?: 'guitar' | 'bass' | 'piano'): Promise<void>;
   /** Silence at once; nothing rings on. */
   stop(): void;
   /** The tick being heard now, with a fraction; null when stopped. */

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Instrument, Lineup, Sounds } from '../../src/audio/index.ts';
 import { playerOnDemand } from '../../src/audio/on-demand.ts';
-import { beats, bpm, FEELS, lineupOf, ticks, type NoteSource } from '../../src/engine/index.ts';
+import { beats, bpm, FEELS, lineupOf, midi, ticks, type NoteSource } from '../../src/engine/index.ts';
 import { loopOf, TRIO } from '../helpers/music.ts';
 import { impulses } from '../helpers/sounds.ts';
 
@@ -61,5 +61,17 @@ describe('a player whose code comes with the first press', () => {
       await start(lineupOf({ feel, chords: 'piano' }));
       expect(asked, feel).toContain(FEELS.get(feel)!.kit);
     }
+  });
+
+  it('sounds a single note before anything has been played, and beside the band', async () => {
+    make();
+    await player.audition(midi(64));
+    expect([...asked]).toEqual(['guitar']);
+    await start(BRUSHES);
+    asked.clear();
+    await player.audition(midi(40), 'bass');
+    expect(asked.has('guitar')).toBe(false);
+    expect(asked.has('bass')).toBe(true);
+    expect(player.position()).not.toBeNull();
   });
 });

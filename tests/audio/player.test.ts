@@ -6,7 +6,7 @@ import {
   type PlayerOptions,
   type PlayerState,
 } from '../../src/audio/index.ts';
-import { beats, bpm, PPQ, ticks, type NoteEvent, type NoteSource } from '../../src/engine/index.ts';
+import { beats, bpm, midi, PPQ, ticks, type NoteEvent, type NoteSource } from '../../src/engine/index.ts';
 import { decibels, onsets } from '../helpers/listening.ts';
 import { loopOf, note, sourceOf, TRIO } from '../helpers/music.ts';
 import { record, type Recorder } from '../helpers/recorder.ts';
@@ -181,6 +181,19 @@ describe('a player', () => {
     expect(decibels(Math.max(...after.map(Math.abs)))).toBeLessThan(-100);
     const before = recorder.heard(stopped - 0.2, stopped - 0.01);
     expect(decibels(Math.max(...before.map(Math.abs)))).toBeGreaterThan(-30);
+  });
+
+  it('sounds a single note while nothing plays, and lets it die away', async () => {
+    await remake({ sounds: drones(context.sampleRate) });
+    const from = context.currentTime;
+    await player.audition(midi(64));
+    await wait(0.5);
+    const heard = recorder.heard(from, from + 0.5);
+    expect(decibels(Math.max(...heard.map(Math.abs)))).toBeGreaterThan(-30);
+    expect(player.position()).toBeNull();
+    await wait(2);
+    const after = recorder.heard(context.currentTime - 0.2, context.currentTime);
+    expect(decibels(Math.max(...after.map(Math.abs)))).toBeLessThan(-60);
   });
 
   it('starts afresh when started while playing, with nothing left of before', async () => {

@@ -2,6 +2,7 @@ import {
   FIRST_MIX,
   FLAT,
   type Bpm,
+  type Midi,
   type Mix,
   type NoteSource,
   type Ticks,
@@ -10,7 +11,8 @@ import {
 import { Ensemble, FIRST_LINEUP, instrumentsOf } from '../band/index.ts';
 import { createMixer, type Mixer } from '../mixer/index.ts';
 import { bankAt, loadSounds, type Sounds } from '../sounds/index.ts';
-import type { Lineup, Observer, Player, PlayerState } from '../types.ts';
+import type { Channel, Instrument, Lineup, Observer, Player, PlayerState } from '../types.ts';
+import { SINGLE, singleNote } from './single.ts';
 import { Sequencer } from './sequencer.ts';
 import { Ticker } from './ticker.ts';
 import { Timeline } from './timeline.ts';
@@ -52,6 +54,8 @@ export interface PlayerOptions {
 interface Rig {
   readonly mixer: Mixer;
   readonly ensemble: Ensemble;
+  /** Sounds single notes, beside the band and whether or not it plays. */
+  readonly single: Ensemble;
 }
 
 /** What exists while music plays. */
@@ -145,12 +149,38 @@ export class LivePlayer implements Player {
     else void loadSounds(this.#context.sampleRate, instrumentsOf(lineup)).then(again);
   }
 
+  async audition(pitch: Midi, instrument: Instrument = 'guitar'): Promise<void> {
+    const context = (this.#context ??= new AudioContext({ latencyHint: 'interactive' }));
+    const running = context.resume();
+    clearTimeout(this.#rest);
+    this.#rig ??= this.#build(context);
+    const { mixer, single } = await this.#rig;
+    if (!this.#options.sounds) await within(loadSounds(context.sampleRate, [instrument]), PATIENCE);
+    await within(running, GESTURE);
+    const when = context.currentTime + SINGLE.lead;
+    single.lineup = { ...FIRST_LINEUP, lead: instrument };
+    if (this.#run === null) {
+      mixer.open(context.currentTime);
+      this.#restSoon();
+    }
+    single.sweep();
+    single.play(singleNote(pitch), when, when + SINGLE.length);
+  }
+
   stop(): void {
     this.#calls++;
     this.#silence();
+    this.#ready?.single.silence();
     if (this.#state.type !== 'idle') this.#setState({ type: 'idle' });
+    this.#restSoon();
+  }
+
+  /** Puts the audio clock to sleep once nothing has sounded for a while. */
+  #restSoon(): void {
     clearTimeout(this.#rest);
-    this.#rest = setTimeout(() => void this.#context?.suspend(), REST);
+    this.#rest = setTimeout(() => {
+      if (this.#run === null) void this.#context?.suspend();
+    }, REST);
   }
 
   position(): number | null {
@@ -173,7 +203,8 @@ export class LivePlayer implements Player {
   }
 
   voices(): number {
-    return this.#ready?.ensemble.voices.size ?? 0;
+    const { ensemble, single } = this.#ready ?? {};
+    return (ensemble?.voices.size ?? 0) + (single?.voices.size ?? 0);
   }
 
   async close(): Promise<void> {
@@ -188,15 +219,15 @@ export class LivePlayer implements Player {
     const mixer = await createMixer(context, this.#mix, this.#options.output);
     mixer.setMix(this.#mix);
     mixer.setTone(this.#tone);
-    const ensemble = new Ensemble({
+    const stage = {
       context,
       sounds: this.#options.sounds ?? bankAt(context.sampleRate),
-      output: (channel) => mixer.input(channel),
+      output: (channel: Channel) => mixer.input(channel),
       lineup: this.#lineup,
       seed: this.#options.seed ?? 0,
       ...(this.#options.observer && { observer: this.#options.observer }),
-    });
-    this.#ready = { mixer, ensemble };
+    };
+    this.#ready = { mixer, ensemble: new Ensemble(stage), single: new Ensemble(stage) };
     return this.#ready;
   }
 
