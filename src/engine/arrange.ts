@@ -12,6 +12,7 @@ import {
 } from './band/index.ts';
 import { unfold, readChart, type Chart, type Form } from './chart/index.ts';
 import type { Changes, Degree, Span } from './harmony/index.ts';
+import type { Lead } from './lead.ts';
 import {
   changesInKey,
   gapOf,
@@ -43,6 +44,8 @@ export interface PlayPlan {
   readonly practice?: Practice;
   /** Where practice has come to; at its beginning when left out. */
   readonly standing?: Standing;
+  /** A drill played over each round; none when left out. */
+  readonly lead?: Lead;
 }
 
 /** A chart read and unfolded. */

@@ -9,5 +9,6 @@ export * from './neck/index.ts';
 export * from './drills/index.ts';
 export * from './practice/index.ts';
 export * from './arrange.ts';
+export * from './lead.ts';
 export * from './performance/index.ts';
 export * from './project.ts';

@@ -8,6 +8,7 @@ export { lastChord, lastSpan } from './last-chord.ts';
 export { countIn } from './count-in.ts';
 export { dropOut } from './dropout.ts';
 export { swingRatioAt } from './swing.ts';
+export { swungIn } from './swung.ts';
 export { GENERAL_MIDI, MIDI_CHANNELS, type GeneralMidi } from './general-midi.ts';
 export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';
 export { FEELS } from './feels.ts';

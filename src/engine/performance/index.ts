@@ -64,7 +64,8 @@ export class Performance implements NoteSource {
 
   /** Who plays the parts, by the latest plan. */
   get lineup(): Lineup {
-    return lineupOf(this.#latest.begin.plan.settings);
+    const { settings, lead } = this.#latest.begin.plan;
+    return lead ? { ...lineupOf(settings), lead: 'guitar' } : lineupOf(settings);
   }
 
   /** Every touch so far, in order. */

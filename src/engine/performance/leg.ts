@@ -11,6 +11,7 @@ import {
 import { countIn, lastChord, lastSpan, settingsIn, type BandSettings, type Carry } from '../band/index.ts';
 import type { Changes, Span } from '../harmony/index.ts';
 import type { Gap } from '../practice/index.ts';
+import { withLead } from '../lead.ts';
 import { joinChanges, sliceChanges, touch } from '../treatment/index.ts';
 import { barLength, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
 import type { Finish, LiveTouch, TempoChange } from './types.ts';
@@ -240,9 +241,8 @@ export class Leg {
       const left = end === null ? Infinity : this.roundAt(end - 1) - first + 1;
       const rounds = Math.min(this.#rounds, left);
       const ending = left <= this.#rounds;
-      const changes = mergeRepeats(
-        joinChanges(Array.from({ length: rounds }, (_, i) => this.#musicOf(first + i))),
-      );
+      const music = Array.from({ length: rounds }, (_, i) => this.#musicOf(first + i));
+      const changes = mergeRepeats(joinChanges(music));
       const last = ending ? this.lastSpan(first + rounds - 1) : null;
       const following = this.gap.length > 0 ? null : (this.changesOf(first + rounds).spans[0] ?? null);
       const next = last ?? following;
@@ -259,7 +259,10 @@ export class Leg {
         dropout: plan.practice?.dropout ?? null,
       });
       const apart = ending || this.gap.length > 0;
-      const notes = apart ? played.map((note) => within(note, changes.length)) : [...played];
+      const all = plan.lead
+        ? withLead(played, plan.lead, music, this.length, this.#settingsOf(first))
+        : played;
+      const notes = apart ? all.map((note) => within(note, changes.length)) : [...all];
       if (!ending) notes.push(...this.#counted(first));
       const carried = carryAt(notes, start, ticks(start + changes.length), carry);
       this.#carries.set(block, this.gap.length > 0 ? { ...carried, ringsUntil: null } : carried);

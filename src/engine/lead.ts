@@ -1,0 +1,68 @@
+import { swungIn, type BandSettings } from './band/index.ts';
+import type { Drill } from './drills/index.ts';
+import { BETWEEN_ROUNDS, type Changes } from './harmony/index.ts';
+import { sliceChanges } from './treatment/index.ts';
+import { ticks, velocity, type NoteEvent, type Ticks } from './units/index.ts';
+
+/** A drill that is played with the band, round after round. */
+export interface Lead {
+  /** The drill over a round's changes, in that round's key; null where there is none. The same changes give the same drill. */
+  drill(changes: Changes): Drill | null;
+  /** True where the band is silent, but for its click. */
+  readonly alone: boolean;
+}
+
+/** How hard a line is struck, and how much of a note's length it sounds. Our choice, for a line that is plain to follow. */
+const TOUCH = { usual: 82, accent: 110, sounds: 0.94 };
+
+/** A round's changes without the silence that follows them. */
+export function musicOf(changes: Changes): Changes {
+  const gap = changes.bars.find(({ written }) => written === BETWEEN_ROUNDS);
+  return gap === undefined || gap.start === 0 ? changes : sliceChanges(changes, ticks(0), gap.start);
+}
+
+/** A drill as it sounds: beats and off-beats in the band's feel; triplets and sixteenths even. */
+function leadNotes(drill: Drill, settings: BandSettings): readonly NoteEvent[] {
+  const { rhythm } = drill.settings;
+  const isSwung =
+    rhythm === 'quarter' || rhythm === 'eighth' || (rhythm === 'sixteenth' && settings.time === 'double');
+  const sounds = isSwung ? swungIn(drill.changes, settings) : (at: number) => at;
+  return drill.notes.map((note): NoteEvent => {
+    const at = sounds(note.at);
+    const end = sounds(note.at + note.length);
+    return {
+      at: ticks(at),
+      length: ticks(Math.max(1, Math.round((end - at) * TOUCH.sounds))),
+      pitch: note.pitch,
+      name: note.name,
+      degree: note.degree,
+      velocity: velocity(note.accent ? TOUCH.accent : TOUCH.usual),
+      part: 'lead',
+      why: note.why,
+    };
+  });
+}
+
+/**
+ * What the band plays in rounds that follow each other, with the drill of each; of the band only the click,
+ * where the drill is alone.
+ * @param played the band's notes, from the start of the first round
+ * @param rounds the changes of each round, without the silence after it
+ * @param length of a round with that silence
+ */
+export function withLead(
+  played: readonly NoteEvent[],
+  lead: Lead,
+  rounds: readonly Changes[],
+  length: Ticks,
+  settings: BandSettings,
+): readonly NoteEvent[] {
+  const band = lead.alone ? played.filter(({ part }) => part === 'click') : played;
+  const lines = rounds.flatMap((changes, i) => {
+    const drill = lead.drill(changes);
+    return (drill === null ? [] : leadNotes(drill, settings))
+      .filter(({ at }) => at < changes.length)
+      .map((note) => ({ ...note, at: ticks(i * length + note.at) }));
+  });
+  return [...band, ...lines].sort((a, b) => a.at - b.at);
+}
