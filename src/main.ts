@@ -14,6 +14,7 @@ import { freshId } from './ui/id.ts';
 import { Library } from './ui/library/library.svelte.ts';
 import { missed, sentence } from './ui/library/words.ts';
 import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
+import type { RenderPort } from './ui/ports.ts';
 import { Session } from './ui/session.svelte.ts';
 
 /** The one place where the page, the sound and the device are put together. */
@@ -37,6 +38,7 @@ async function main(): Promise<void> {
       readLink: decodeLink,
       ending: FILE_ENDING,
     },
+    render: { render: renderOnDemand },
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
   if (!last.ok) session.say(sentence(last.error));
@@ -55,6 +57,15 @@ async function main(): Promise<void> {
     }
   }
 }
+
+/** Sound files, whose code comes when the first is asked for. */
+const renderOnDemand: RenderPort['render'] = async (request, watch) => {
+  const [{ renderFiles }, { wavWriter }] = await Promise.all([
+    import('./audio/index.ts'),
+    import('./export/wav/index.ts'),
+  ]);
+  return renderFiles(request, (format, frames) => wavWriter({ ...format, channels: 2 }, frames), watch);
+};
 
 /** What the player likes, kept by the browser; a browser that keeps nothing is no error. */
 function localPreferences(): PreferenceKeeper {

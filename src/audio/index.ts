@@ -7,6 +7,8 @@ import type { Player } from './types.ts';
 
 export { FIRST_LINEUP } from './band/index.ts';
 export { CEILING_DB } from './mixer/index.ts';
+export { renderFiles, type Encode, type Encoder, type Watch } from './files.ts';
+export { TARGET_LUFS } from './master/index.ts';
 export type { PlayerOptions } from './player/index.ts';
 export { renderOffline, type RenderOptions } from './render.ts';
 export { Bank, loadSounds, type Progress, type Sample, type Sounds } from './sounds/index.ts';

@@ -76,6 +76,24 @@ export async function needPrograms(packages) {
   });
 }
 
+const FFMPEG_ADVICE = `No ffmpeg was found, and the tests measure the app's sound files with it. Install it:
+  Debian, Ubuntu   apt-get install ffmpeg
+  Fedora           dnf install ffmpeg-free
+  macOS            brew install ffmpeg
+  Windows          winget install Gyan.FFmpeg`;
+
+/** The path of ffmpeg; undefined when there is none. */
+export const findFfmpeg = () => onPath(['ffmpeg', 'ffmpeg.exe']);
+
+/** As {@link needChromium}, for ffmpeg. */
+export async function needFfmpeg() {
+  if (!findFfmpeg()) await aptInstall('ffmpeg');
+  const path = findFfmpeg();
+  if (path) return path;
+  console.error(FFMPEG_ADVICE);
+  process.exit(1);
+}
+
 /** @param {...string} names Debian packages */
 async function aptInstall(...names) {
   if (!onPath(['apt-get'])) return;

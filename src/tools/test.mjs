@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { checkNames, runChecks } from './checks.mjs';
 import { installMissing } from './install.mjs';
-import { needChromium } from './programs.mjs';
+import { needChromium, needFfmpeg } from './programs.mjs';
 import { tally } from './report.mjs';
 import { ROOT, run } from './run.mjs';
 
@@ -31,6 +31,7 @@ async function runTests() {
 
 await installMissing();
 process.env['CHROMIUM_PATH'] = await needChromium();
+await needFfmpeg();
 const checks = await runChecks(checkNames().filter((name) => !ONLY_IN_CHECK.has(name)));
 const tests = await runTests();
 const failed = checks.failed + tests.failed;

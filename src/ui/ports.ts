@@ -6,6 +6,7 @@ import type {
   Notice,
   NoteSource,
   Opened,
+  Part,
   Project,
   Result,
   Ticks,
@@ -61,6 +62,49 @@ export interface Exchange {
   readLink(fragment: string): Promise<Result<Opened, Trouble>>;
   /** What a file's name ends with. */
   readonly ending: string;
+}
+
+/** How the samples of a sound file are written. */
+export interface SoundFormat {
+  readonly depth: 16 | 24 | 'float';
+  /** Hz. */
+  readonly sampleRate: 44100 | 48000;
+}
+
+/** What is to become a sound file. */
+export interface SoundRequest {
+  readonly source: NoteSource;
+  /** The first tick of the file, and the tick from which on nothing begins. */
+  readonly from: Ticks;
+  readonly to: Ticks;
+  readonly tempo: Bpm;
+  readonly mix: Mix;
+  readonly tone: Shelves;
+  readonly format: SoundFormat;
+  /** A file for each part that is heard, instead of one for the whole band. */
+  readonly byPart: boolean;
+}
+
+/** A finished file. */
+export interface SoundFile {
+  /** The part it holds; null for the whole band. */
+  readonly part: Part | null;
+  readonly file: Blob;
+  /** Seconds. */
+  readonly length: number;
+}
+
+/** Makes sound files of what the band plays. */
+export interface RenderPort {
+  /**
+   * Takes some seconds for minutes of music. Fails with what to do about it; a render that is called
+   * off through `signal` gives null.
+   * @param onProgress told the share done, 0 to 1
+   */
+  render(
+    request: SoundRequest,
+    watch: { readonly signal: AbortSignal; readonly onProgress: (share: number) => void },
+  ): Promise<Result<readonly SoundFile[], Trouble> | null>;
 }
 
 /** A chart to choose. */

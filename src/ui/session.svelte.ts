@@ -37,8 +37,9 @@ import { freshId } from './id.ts';
 import { Mixing } from './mixing.ts';
 import { Playing } from './playing.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
-import type { Exchange, PlayerPort, Preset } from './ports.ts';
+import type { Exchange, PlayerPort, Preset, RenderPort } from './ports.ts';
 import { changed, type SettingsChange } from './settings.ts';
+import { SoundFiles } from './sound-files.svelte.ts';
 import { indexAt } from './ribbon/layout.ts';
 import type { Sources } from './ribbon/sources.ts';
 
@@ -51,6 +52,7 @@ export interface SessionPorts {
   readonly keep?: (project: Project) => void;
   readonly preferences?: PreferenceKeeper;
   readonly exchange?: Exchange;
+  readonly render?: RenderPort;
 }
 
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
@@ -75,6 +77,7 @@ export class Session {
   readonly mixing!: Mixing;
   readonly presets: readonly Preset[];
   readonly exchange: Exchange | null;
+  readonly soundFiles: SoundFiles | null;
   notice: Notice | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
@@ -139,6 +142,7 @@ export class Session {
     this.preferences = new Preferences(ports.preferences);
     this.presets = ports.presets;
     this.exchange = ports.exchange ?? null;
+    this.soundFiles = ports.render ? new SoundFiles(this, ports.render) : null;
     this.#keep = ports.keep;
     this.mixing = new Mixing(this, ports.player);
     this.mixing.tell();

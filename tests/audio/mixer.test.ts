@@ -65,7 +65,7 @@ describe('the mixer', () => {
   });
 
   it('lets the count-in be heard though the click is muted, as loud as the click would be', async () => {
-    const count = [note('click', 76, 127, -2, 1)];
+    const count = [{ ...note('click', 76, 127, -2, 1), counts: true as const }];
     const counted = (level: number) =>
       render(count, mixOf({ click: { mute: true, level } }), undefined, beats(-2));
     expect(decibels(peak(await counted(1)))).toBeGreaterThan(-30);

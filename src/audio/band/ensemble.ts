@@ -161,6 +161,6 @@ function shade(
 }
 
 /** What counts the player in has a way of its own. */
-function channelOf({ part, counts }: NoteEvent): Channel {
+export function channelOf({ part, counts }: NoteEvent): Channel {
   return counts === true ? 'count' : part;
 }

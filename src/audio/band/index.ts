@@ -1,2 +1,2 @@
 export { FIRST_LINEUP, instrumentsOf } from './data.ts';
-export { Ensemble } from './ensemble.ts';
+export { channelOf, Ensemble } from './ensemble.ts';

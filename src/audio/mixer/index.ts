@@ -1,3 +1,4 @@
-export { CEILING_DB } from './output.ts';
+export { Limiter, limiterDelay } from './limiter-core.ts';
+export { CEILING_DB, limiterFor } from './output.ts';
 export { TRIMS } from './data.ts';
-export { createMixer, type Mixer } from './mixer.ts';
+export { createMixer, isHeard, type Mixer } from './mixer.ts';

@@ -162,12 +162,19 @@ export async function createMixer(
 
 /** The strip's volume in dB and its pan. */
 function settings(mix: Mix, name: Channel): { volume: number; pan: number } {
-  const soloed = PARTS.some((other) => mix[other]?.solo === true);
-  const part = name === 'count' ? 'click' : name;
-  const { level, mute, solo, pan = USUAL_PAN[part] } = levelOf(mix, part);
-  const heard = level > 0 && (name === 'count' || (!mute && (!soloed || solo === true)));
-  return { volume: heard ? 20 * Math.log10(faderGain(level)) : -Infinity, pan };
+  const part = partOf(name);
+  const { level, pan = USUAL_PAN[part] } = levelOf(mix, part);
+  return { volume: isHeard(mix, name) ? 20 * Math.log10(faderGain(level)) : -Infinity, pan };
 }
+
+/** Whether a channel is let through at all. */
+export function isHeard(mix: Mix, name: Channel): boolean {
+  const { level, mute, solo } = levelOf(mix, partOf(name));
+  const soloed = PARTS.some((other) => mix[other]?.solo === true);
+  return level > 0 && (name === 'count' || (!mute && (!soloed || solo === true)));
+}
+
+const partOf = (name: Channel) => (name === 'count' ? 'click' : name);
 
 /** A fader moves loudness about evenly when its gain goes with the square of its position (our choice). */
 const faderGain = (level: number) => level ** 2;

@@ -1,4 +1,4 @@
-import { limiterDelay } from './limiter-core.ts';
+import { limiterDelay, type LimiterOptions } from './limiter-core.ts';
 import processorUrl from './output.worklet.ts?worker&url';
 
 /** The loudest true peak that leaves the app, dB below full scale (our choice: what EBU R 128 asks of files). */
@@ -8,6 +8,14 @@ const MARGIN_DB = 0.3;
 /** Our choice: short enough not to be felt, long enough that the gain does not click; seconds. */
 const LOOKAHEAD = 0.0015;
 const RELEASE = 0.12;
+
+/** The limiter at a sample rate, as it stands before everything that leaves the app. */
+export const limiterFor = (sampleRate: number): LimiterOptions => ({
+  sampleRate,
+  ceiling: 10 ** ((CEILING_DB - MARGIN_DB) / 20),
+  lookahead: LOOKAHEAD,
+  release: RELEASE,
+});
 
 /** The way out of the mixer. */
 export interface Output {
@@ -27,25 +35,24 @@ export interface Output {
  * room, and a curve that bends at the ceiling stands in for the limiter: harsher when driven.
  */
 export async function createOutput(context: BaseAudioContext): Promise<Output> {
-  const ceiling = 10 ** ((CEILING_DB - MARGIN_DB) / 20);
+  const limiter = limiterFor(context.sampleRate);
   try {
     await context.audioWorklet.addModule(processorUrl);
   } catch {
-    return withoutWorklet(context, ceiling);
+    return withoutWorklet(context, limiter.ceiling);
   }
   const node = new AudioWorkletNode(context, 'output', {
     numberOfInputs: 2,
     outputChannelCount: [2],
     channelCount: 2,
     channelCountMode: 'explicit',
-    processorOptions: { ceiling, lookahead: LOOKAHEAD, release: RELEASE },
+    processorOptions: limiter,
   });
-  const { sampleRate } = context;
   return {
     node,
     connectBand: (source) => source.connect(node, 0, 0),
     connectRoom: (source) => source.connect(node, 0, 1),
-    delay: limiterDelay({ sampleRate, lookahead: LOOKAHEAD }) / sampleRate,
+    delay: limiterDelay(limiter) / context.sampleRate,
     clear: (when) => node.port.postMessage(when),
   };
 }

@@ -8,7 +8,7 @@ declare class AudioWorkletProcessor {
   readonly port: MessagePort;
 }
 interface Options {
-  readonly processorOptions: Omit<LimiterOptions, 'sampleRate'>;
+  readonly processorOptions: LimiterOptions;
 }
 declare function registerProcessor(
   name: string,
@@ -26,7 +26,7 @@ class Output extends AudioWorkletProcessor {
 
   constructor({ processorOptions }: Options) {
     super();
-    this.#limiter = new Limiter({ ...processorOptions, sampleRate });
+    this.#limiter = new Limiter(processorOptions);
     this.port.onmessage = ({ data }: MessageEvent<number>) => (this.#clearAt = data);
   }
 

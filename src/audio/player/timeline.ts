@@ -9,17 +9,22 @@ interface Anchor {
 
 const ticksPerSecond = (bpm: Bpm) => (bpm * PPQ) / 60;
 
-/** How many tempi are remembered: those behind the music are never asked for again. */
+/** How many tempi live music remembers: those behind it are never asked for again. */
 const REMEMBERED = 16;
 
 /** The map between ticks and seconds of the audio clock, one straight line for each tempo. */
 export class Timeline {
   /** In order of time. */
   #anchors: readonly Anchor[];
+  readonly #remembered: number;
 
-  /** Tick `tick` lies at `time` and everything else follows from the tempo. */
-  constructor(tick: number, time: number, bpm: Bpm) {
+  /**
+   * Tick `tick` lies at `time` and everything else follows from the tempo.
+   * @param remembered how many tempi before the latest are kept
+   */
+  constructor(tick: number, time: number, bpm: Bpm, remembered = REMEMBERED) {
     this.#anchors = [{ tick, time, bpm }];
+    this.#remembered = remembered;
   }
 
   /** The audio time of a tick. */
@@ -45,7 +50,7 @@ export class Timeline {
   anchor(tick: number, bpm: Bpm): void {
     if (this.#anchors.some((a) => a.tick === tick && a.bpm === bpm)) return;
     const time = this.timeOf(tick);
-    const before = this.#anchors.filter((a) => a.tick < tick).slice(-REMEMBERED);
+    const before = this.#anchors.filter((a) => a.tick < tick).slice(-this.#remembered);
     this.#anchors = [...before, { tick, time, bpm }];
   }
 

@@ -1,0 +1,3 @@
+export type { WavDepth } from './data.ts';
+export type { WavFormat } from './header.ts';
+export { wavWriter, type WavWriter } from './writer.ts';
