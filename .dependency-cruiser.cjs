@@ -28,6 +28,7 @@ const LAYERS = {
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
   export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],
+  offline: [],
   ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr')],
 };
 

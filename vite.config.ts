@@ -3,6 +3,8 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { launchOptions } from './src/tools/browser.mjs';
+import { offline } from './src/tools/offline.mjs';
+import { safety } from './src/tools/safety.mjs';
 
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;
@@ -26,13 +28,15 @@ export default defineConfig({
   root: testing ? here : join(here, 'src'),
   base: './',
   cacheDir: join(here, 'node_modules/.vite'),
-  plugins: [svelte({ configFile: false })],
+  plugins: [svelte({ configFile: false }), safety(), offline()],
   server: { fs: { allow: [here] } },
   build: {
     outDir: join(here, 'dist'),
     emptyOutDir: true,
     target: 'es2022',
     manifest: true,
+    // No data addresses: the page's policy lets in files of its own only.
+    assetsInlineLimit: 0,
     rolldownOptions: { checks: { bundlerTimings: false } },
   },
   optimizeDeps: {

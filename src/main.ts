@@ -1,5 +1,7 @@
+import './trust.ts';
 import { mount } from 'svelte';
 import { playerOnDemand } from './audio/on-demand.ts';
+import { keepOffline, startNewest } from './offline/index.ts';
 import {
   decodeLink,
   encodeLink,
@@ -17,8 +19,12 @@ import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
 import type { RenderPort } from './ui/ports.ts';
 import { Session } from './ui/session.svelte.ts';
 
+/** The first press of play comes before the app is put by for later: it waits this long, ms. Our choice. */
+const OFFLINE_AFTER_MS = 5000;
+
 /** The one place where the page, the sound and the device are put together. */
 async function main(): Promise<void> {
+  if (import.meta.env.PROD && (await startNewest())) return;
   const player = playerOnDemand();
   const device = openDevice();
   const presets = readPresets();
@@ -48,6 +54,20 @@ async function main(): Promise<void> {
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
   whenIdle(() => player.prepare());
+  if (import.meta.env.PROD) setTimeout(() => whenIdle(() => void keepOffline(sayNewer)), OFFLINE_AFTER_MS);
+
+  /** Says, once the band is silent, that there is a newer version. */
+  function sayNewer(use: () => void): void {
+    const end = player.watch(({ type }) => {
+      if (type !== 'idle' && type !== 'failed') return;
+      // Not from within the call that begins to watch.
+      queueMicrotask(() => end());
+      session.say('A newer version of the page is here. It comes by itself at the next start.', {
+        label: 'Use it now',
+        run: () => void device.settle().then(use),
+      });
+    });
+  }
 
   /** The chart in the address becomes one of the library; then the address is that of the page again. */
   async function openLinked(): Promise<void> {

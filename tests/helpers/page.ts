@@ -18,11 +18,17 @@ let browser: Promise<Browser> | undefined;
  * Opens the built app in a browser of its own storage, as a first visit.
  * @param options of the browser's context: size, colour scheme, …
  * @param path what follows the app's address, e.g. "#…"
+ * @param address of a copy of the app
+ * @param first runs in the page before anything of its own
  */
-export async function visit(options: BrowserContextOptions = {}, path = ''): Promise<Visit> {
+export async function visit(
+  options: BrowserContextOptions = {},
+  path = '',
+  address = inject('site').address,
+  first?: () => void,
+): Promise<Visit> {
   browser ??= launch();
   const context = await (await browser).newContext({ viewport: SIZES.desktop, ...options });
-  const { address } = inject('site');
   const complaints: string[] = [];
   const foreign: string[] = [];
   await context.route(
@@ -33,6 +39,7 @@ export async function visit(options: BrowserContextOptions = {}, path = ''): Pro
     },
   );
   const page = await context.newPage();
+  if (first !== undefined) await page.addInitScript(first);
   page.on('console', (message) => {
     if (['error', 'warning'].includes(message.type())) complaints.push(message.text());
   });
