@@ -30,7 +30,9 @@ type Basics = Pick<
  * press, as browsers demand, and hands it on.
  * @param options for the player that it loads
  */
-export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Basics & { prepare(): void } {
+export function playerOnDemand(
+  options: Omit<PlayerOptions, 'context'> = {},
+): Basics & { prepare(): void; deck(): Promise<Player> } {
   const listeners = new Set<(state: PlayerState) => void>();
   let state: PlayerState = { type: 'idle' };
   let mix: Mix | null = null;
@@ -107,6 +109,7 @@ export function playerOnDemand(options: Omit<PlayerOptions, 'context'> = {}): Ba
       // A note that cannot be heard is no reason to interrupt anybody.
       await made?.audition(pitch, instrument).catch(() => undefined);
     },
+    deck: make,
     replace(source, from) {
       player?.replace(source, from);
       follow(source);

@@ -35,6 +35,26 @@ export interface Observer {
   onCancel?(note: NoteEvent, when: number): void;
 }
 
+/** From `tick` on, which was at `time` on the audio clock, the music moved at `tempo`. */
+export interface Moment {
+  readonly tick: number;
+  readonly time: number;
+  readonly tempo: Bpm;
+}
+
+/** A recording that is heard with the music. */
+export interface Guest {
+  readonly sound: AudioBuffer;
+  /** How far into the sound a tick of the music lies, seconds; negative before its beginning. */
+  at(tick: number): number;
+}
+
+/** Fader positions, 0 to 1, of the band and of a {@link Guest}. */
+export interface Balance {
+  readonly band: number;
+  readonly guest: number;
+}
+
 /** Plays a stream of notes and can change its mind about those not yet heard. */
 export interface Player {
   /** Starts at tick `from` (negative for a count-in). Must be called from a user's gesture the first time. */
@@ -61,6 +81,15 @@ export interface Player {
   reach(): number | null;
   /** Calls `listener` at every change of state, and once at once. Returns a function that ends it. */
   watch(listener: (state: PlayerState) => void): () => void;
+  /** The audio clock the music runs on. Must be called from a user's gesture the first time. */
+  clock(): Promise<AudioContext>;
+  /** How the music has moved since it was last started, in order; empty before that. */
+  course(): readonly Moment[];
+  /** By how many seconds the sound leaves later than its time on the clock, before the device's own latency. */
+  delay(): number;
+  /** From the next start on a recording is heard with the music; null for none. */
+  accompany(guest: Guest | null): void;
+  setBalance(balance: Balance): void;
   /** How many voices have not given their nodes back. */
   voices(): number;
   /** Stops and gives everything back; the player cannot be used again. */

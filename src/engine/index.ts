@@ -11,4 +11,5 @@ export * from './practice/index.ts';
 export * from './arrange.ts';
 export * from './lead.ts';
 export * from './performance/index.ts';
+export * from './take/index.ts';
 export * from './project.ts';

@@ -1,5 +1,7 @@
 import type {
   Bpm,
+  HeardNote,
+  TakeMoment,
   Lineup,
   Midi,
   Mix,
@@ -48,6 +50,65 @@ export interface PlayerPort {
   reach(): number | null;
   /** Calls `listener` at every change of state, and once at once. Returns a function that ends it. */
   watch(listener: (state: PlayerState) => void): () => void;
+}
+
+/** An open microphone, as the page knows it. */
+export interface OpenedMicrophone {
+  /** Its name: what is measured is remembered under it. */
+  readonly label: string;
+  /** How late the player is likely to be heard, loudspeaker to recording, seconds; not measured. */
+  readonly likely: number;
+}
+
+/** What was recorded over the band. */
+export interface Recorded {
+  /** A sound file of one channel that begins with the music, count-in included. */
+  readonly sound: Blob;
+  /** Seconds. */
+  readonly length: number;
+  /** The notes heard in it. */
+  readonly notes: readonly HeardNote[];
+  /** How the music moved meanwhile: from tick to tick, seconds into the sound, and at which tempo. */
+  readonly course: readonly TakeMoment[];
+}
+
+export type RecorderNews =
+  /** Several times a second while a microphone is open: the largest sample since, 0 to 1. */
+  | { readonly type: 'level'; readonly peak: number; readonly clipped: boolean }
+  /** While it records: the key that sounds, with a fraction; null when none does. */
+  | { readonly type: 'key'; readonly key: number | null }
+  /** The recording can go on no longer; `trouble` says why. What was recorded is there. */
+  | { readonly type: 'ended'; readonly trouble: Trouble };
+
+/** How loud band and player are heard against each other, fader positions from 0 to 1. */
+export interface TakeBalance {
+  readonly band: number;
+  readonly guest: number;
+}
+
+/** What the page needs for recording the player over the band, on the band's own clock. */
+export interface RecorderPort {
+  /** The longest take, seconds. */
+  readonly longest: number;
+  /** Asks for the microphone; must be called from a user's gesture. What it hears is never played. */
+  open(): Promise<Result<OpenedMicrophone, Trouble>>;
+  /** Lets the microphone go. */
+  close(): void;
+  /** Keeps what is heard from now on; the music is then to be started. */
+  begin(): void;
+  /** What was kept, from the beginning of the music on; to be asked for when the music has stopped. */
+  end(): Promise<Result<Recorded, Trouble>>;
+  /** Sends clicks out of the loudspeaker and finds them in the microphone: seconds from one to the other. */
+  measure(): Promise<Result<number, Trouble>>;
+  /**
+   * From the next start of the player on, a take is heard with the music.
+   * @param at how far into the sound a tick of the music lies, seconds
+   */
+  accompany(sound: Blob, at: (tick: number) => number): Promise<Result<null, Trouble>>;
+  /** The band alone again. */
+  alone(): void;
+  setBalance(balance: TakeBalance): void;
+  watch(listener: (news: RecorderNews) => void): () => void;
 }
 
 /** How charts leave the page and come back. */

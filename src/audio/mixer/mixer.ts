@@ -3,7 +3,7 @@ import { BiquadFilter } from 'tone/build/esm/component/filter/BiquadFilter.js';
 import type { Context } from 'tone/build/esm/core/context/Context.js';
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
 import { FIRST_MIX, levelOf, PARTS, USUAL_PAN, type Mix, type Shelves } from '../../engine/index.ts';
-import type { Channel } from '../types.ts';
+import type { Balance, Channel } from '../types.ts';
 import { ROOM_SHARE } from './data.ts';
 import { createOutput, type Output } from './output.ts';
 import { wrap } from './tone.ts';
@@ -40,6 +40,7 @@ export class Mixer {
   readonly #send: GainNode;
   readonly #output: Output;
   readonly #gate: GainNode;
+  #guest: GainNode | null = null;
   #used = false;
   /** Made when first asked for: level shelves change nothing but cost time. */
   #shelves: { readonly low: BiquadFilter; readonly high: BiquadFilter } | null = null;
@@ -91,6 +92,25 @@ export class Mixer {
     this.#shelves.high.gain.rampTo(tone.high, GLIDE);
   }
 
+  /** Where a recording that is heard with the band is connected: it goes past the band's tone and room. */
+  guest(): GainNode {
+    if (this.#guest === null) {
+      this.#guest = new GainNode(this.#context);
+      this.#output.connectBand(this.#guest);
+    }
+    return this.#guest;
+  }
+
+  /** Weighs band and guest against each other, by the position of a fader for each. */
+  setBalance({ band, guest }: Balance): void {
+    const now = this.#context.currentTime;
+    const glide = (gain: AudioParam, level: number) => gain.setTargetAtTime(faderGain(level), now, GLIDE / 3);
+    if (this.#guest === null && band === 1 && guest === 1) return;
+    glide(this.#sum.gain, band);
+    glide(this.#send.gain, band);
+    glide(this.guest().gain, guest);
+  }
+
   /** Lets the sound out from `when` on, which lies after the end of the last fade; the room has forgotten what was played before. */
   open(when: number): void {
     // The message takes its own time: a fresh room is left alone, so that renders repeat.
@@ -115,6 +135,7 @@ export class Mixer {
     }
     this.#sum.disconnect();
     this.#send.disconnect();
+    this.#guest?.disconnect();
     this.#shelves?.low.dispose();
     this.#shelves?.high.dispose();
     this.#output.node.disconnect();

@@ -11,7 +11,18 @@ import {
 import { Ensemble, FIRST_LINEUP, instrumentsOf } from '../band/index.ts';
 import { createMixer, type Mixer } from '../mixer/index.ts';
 import { bankAt, loadSounds, type Sounds } from '../sounds/index.ts';
-import type { Channel, Instrument, Lineup, Observer, Player, PlayerState } from '../types.ts';
+import type {
+  Balance,
+  Channel,
+  Guest,
+  Instrument,
+  Lineup,
+  Moment,
+  Observer,
+  Player,
+  PlayerState,
+} from '../types.ts';
+import { Accompaniment } from './accompaniment.ts';
 import { SINGLE, singleNote } from './single.ts';
 import { Sequencer } from './sequencer.ts';
 import { Ticker } from './ticker.ts';
@@ -83,6 +94,9 @@ export class LivePlayer implements Player {
   #tone: Shelves;
   #lineup: Lineup;
   #rest: ReturnType<typeof setTimeout> | undefined;
+  /** The course of the latest run, which outlives it. */
+  #line: Timeline | null = null;
+  readonly #accompaniment = new Accompaniment();
 
   constructor(options: PlayerOptions) {
     this.#options = options;
@@ -97,7 +111,7 @@ export class LivePlayer implements Player {
     this.#silence();
     clearTimeout(this.#rest);
     try {
-      const context = (this.#context ??= new AudioContext({ latencyHint: 'interactive' }));
+      const context = (this.#context ??= newContext());
       const running = context.resume();
       this.#rig ??= this.#build(context);
       const rig = await this.#rig;
@@ -202,6 +216,31 @@ export class LivePlayer implements Player {
     return () => this.#listeners.delete(listener);
   }
 
+  async clock(): Promise<AudioContext> {
+    const context = (this.#context ??= newContext());
+    clearTimeout(this.#rest);
+    await within(context.resume(), GESTURE);
+    await (this.#rig ??= this.#build(context));
+    return context;
+  }
+
+  course(): readonly Moment[] {
+    return this.#line?.course ?? [];
+  }
+
+  delay(): number {
+    return this.#ready?.mixer.delay ?? 0;
+  }
+
+  accompany(guest: Guest | null): void {
+    this.#accompaniment.guest = guest;
+  }
+
+  setBalance(balance: Balance): void {
+    this.#accompaniment.balance = balance;
+    this.#ready?.mixer.setBalance(balance);
+  }
+
   voices(): number {
     const { ensemble, single } = this.#ready ?? {};
     return (ensemble?.voices.size ?? 0) + (single?.voices.size ?? 0);
@@ -246,6 +285,8 @@ export class LivePlayer implements Player {
     rig.mixer.open(begin - 0.01);
     rig.ensemble.lineup = this.#lineup;
     const line = new Timeline(from, begin, tempo);
+    this.#line = line;
+    this.#accompaniment.start(rig.mixer, from, begin);
     const sequencer = new Sequencer(rig.ensemble, line, source, from);
     this.#run = { line, sequencer, alive: performance.now(), clock: context.currentTime };
     this.#fill();
@@ -276,6 +317,7 @@ export class LivePlayer implements Player {
     this.#ticker.stop();
     if (this.#run === null) return;
     this.#run = null;
+    this.#accompaniment.stop();
     this.#ready!.mixer.shut();
     this.#ready!.ensemble.silence();
   }
@@ -285,6 +327,8 @@ export class LivePlayer implements Player {
     for (const listener of this.#listeners) listener(state);
   }
 }
+
+const newContext = () => new AudioContext({ latencyHint: 'interactive' });
 
 /** Waits for a promise, at most `milliseconds`. */
 async function within(promise: Promise<unknown>, milliseconds: number): Promise<void> {

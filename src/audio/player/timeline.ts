@@ -1,4 +1,5 @@
 import { PPQ, type Bpm } from '../../engine/index.ts';
+import type { Moment } from '../types.ts';
 
 /** From `tick` on, which lies at `time` on the audio clock, the music moves at `bpm`. */
 interface Anchor {
@@ -9,8 +10,8 @@ interface Anchor {
 
 const ticksPerSecond = (bpm: Bpm) => (bpm * PPQ) / 60;
 
-/** How many tempi live music remembers: those behind it are never asked for again. */
-const REMEMBERED = 16;
+/** How many tempi live music remembers: more than a hand can set in a take. */
+const REMEMBERED = 4096;
 
 /** The map between ticks and seconds of the audio clock, one straight line for each tempo. */
 export class Timeline {
@@ -39,11 +40,16 @@ export class Timeline {
     return anchor.tick + (time - anchor.time) * ticksPerSecond(anchor.bpm);
   }
 
-  /** Another tempo from `time` on; tempi that were to begin later are forgotten, and all but the last before. */
+  /** Every tempo so far, in order. */
+  get course(): readonly Moment[] {
+    return this.#anchors.map(({ tick, time, bpm }) => ({ tick, time, tempo: bpm }));
+  }
+
+  /** Another tempo from `time` on; tempi that were to begin later are forgotten. */
   setTempo(bpm: Bpm, time: number): void {
     const tick = this.tickAt(time);
-    const before = this.#anchors.findLast((a) => a.time < time);
-    this.#anchors = before === undefined ? [{ tick, time, bpm }] : [before, { tick, time, bpm }];
+    const before = this.#anchors.filter((a) => a.time < time).slice(-this.#remembered);
+    this.#anchors = [...before, { tick, time, bpm }];
   }
 
   /** Another tempo from tick `tick` on, which no later tempo has been set for. */
