@@ -11,11 +11,13 @@ import {
   type RoundPlan,
 } from './band/index.ts';
 import { unfold, readChart, type Chart, type Form } from './chart/index.ts';
-import type { Changes, Degree, Span } from './harmony/index.ts';
 import type { Lead } from './lead.ts';
+import { plainName, transposeName, type Changes, type Degree, type Key, type Span } from './harmony/index.ts';
 import {
   changesInKey,
+  formInKey,
   gapOf,
+  keyInterval,
   keyOffset,
   ladderTempo,
   musicPieces,
@@ -60,6 +62,22 @@ export function readText(text: string): Reading {
   const chart = readChart(text);
   const form = unfold(chart);
   return { chart, form, written: writtenChanges(form) };
+}
+
+/** A chart and its key as they sound so many semitones higher, 0 to 11; itself at home. */
+export function readingInKey(
+  reading: Reading,
+  key: Key | null,
+  semitones: number,
+): { readonly reading: Reading; readonly key: Key | null } {
+  const interval = keyInterval(reading.written, semitones);
+  if (interval === null) return { reading, key };
+  const written = changesInKey(reading.written, semitones);
+  const form = formInKey(reading.form, reading.written, semitones);
+  return {
+    reading: { chart: reading.chart, form, written },
+    key: key && { ...key, tonic: plainName(transposeName(key.tonic, interval)) },
+  };
 }
 
 /** Where practice stands before its first round. */
@@ -121,7 +139,7 @@ export function roundLength(plan: PlayPlan): Ticks {
 /** The tick of the form that is heard at a tick of a round; null in the silence after it. */
 export function formTickOf(plan: PlayPlan, at: number): number | null {
   const piece = roundPieces(plan).findLast((known) => known.at <= at);
-  if (piece?.form == null || at >= piece.at + piece.length) return null;
+  if (piece === undefined || at >= piece.at + piece.length) return null;
   return piece.form + at - piece.at;
 }
 

@@ -1,12 +1,13 @@
 import {
+  roundPieces,
   ticks,
   touch,
   type Changes,
   type Form,
+  type PlayPlan,
   type LiveTouch,
   type PlacedTreatment,
   type Stretch,
-  type Ticks,
   type TreatmentKind,
   type TreatmentLayers,
   type TreatmentRule,
@@ -90,22 +91,25 @@ export function withRule(layers: TreatmentLayers): TreatmentLayers {
 }
 
 /**
- * The changes of the form with what is touched live laid over them.
- * @param loop the stretch of the form that is played; null for all of it
- * @param roundStart the performance's tick at which this round began
+ * The changes of the form with the live touches of a round laid over them.
+ * @param roundStart the performance's tick at which the round begins
  */
 export function withTouches(
   changes: Changes,
+  plan: PlayPlan,
+  roundStart: number,
   touches: readonly LiveTouch[],
-  loop: Stretch | null,
-  roundStart: Ticks,
 ): Changes {
-  const [from, to] = loop === null ? [0, changes.length] : [loop.from, loop.to];
-  const shift = from - roundStart;
-  return touches.reduce((touched, { at, length, kind }) => {
-    const start = Math.max(from, at + shift);
-    const end = Math.min(to, length === null ? to : at + length + shift);
-    return end > start ? touch(touched, { at: ticks(start), length: ticks(end - start), kind }) : touched;
+  const pieces = roundPieces(plan);
+  return touches.reduce((treated, { at, length, kind }) => {
+    const from = at - roundStart;
+    const to = length === null ? Infinity : from + length;
+    return pieces.reduce((so, piece) => {
+      const shift = piece.form - piece.at;
+      const start = Math.max(from, piece.at) + shift;
+      const end = Math.min(to, piece.at + piece.length) + shift;
+      return end > start ? touch(so, { at: ticks(start), length: ticks(end - start), kind }) : so;
+    }, treated);
   }, changes);
 }
 

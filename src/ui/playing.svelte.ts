@@ -1,5 +1,10 @@
 import {
+  BETWEEN_ROUNDS,
   beatLength,
+  formTickOf,
+  roundGap,
+  roundPieces,
+  roundTempo,
   beats,
   startPerformance,
   ticks,
@@ -31,6 +36,8 @@ export interface Now {
   readonly tick: Ticks;
   /** Beats left to count before the music begins; 0 once it has. */
   readonly countIn: number;
+  /** True in the silence between two rounds, until it is counted in. */
+  readonly rests: boolean;
 }
 
 /** What a live touch will do, for the player to read before it sounds. */
@@ -62,8 +69,8 @@ export class Playing {
 
   readonly #player: PlayerPort;
   #performance: Performance | null = null;
-  /** Where in the form the rounds begin, from which tick of the performance on. */
-  #shifts: { readonly at: number; readonly shift: number }[] = [];
+  /** By which plan the music goes from which tick of the performance on. */
+  #plans: { readonly at: number; readonly plan: PlayPlan }[] = [];
   #touchAt: Ticks | null = null;
 
   constructor(player: PlayerPort) {
@@ -76,19 +83,13 @@ export class Playing {
 
   /** Must be called from a user's gesture. `from` is a tick of the form. */
   async start(plan: PlayPlan, from: Ticks, countIn: number): Promise<void> {
-    const shift = plan.loop?.from ?? 0;
-    const length = plan.loop === null ? plan.written.length : plan.loop.to - plan.loop.from;
-    const into = from - shift;
-    const performance = startPerformance(plan, {
-      countIn,
-      from: ticks(into >= 0 && into < length ? into : 0),
-    });
+    const performance = startPerformance(plan, { countIn, from: intoRound(plan, from) });
     this.#performance = performance;
-    this.#shifts = [{ at: -Infinity, shift }];
+    this.#plans = [{ at: -Infinity, plan }];
     this.touches = [];
     this.heard = [];
     this.on = true;
-    await this.#player.start(performance, plan.settings.tempo, performance.begin);
+    await this.#player.start(performance, roundTempo(plan, 0), performance.begin);
   }
 
   stop(): void {
@@ -114,7 +115,22 @@ export class Playing {
       (reach) => (from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach)),
       (tick) => performance.revise(plan, tick, follow),
     );
-    this.#shifts.push({ at, shift: plan.loop?.from ?? 0 });
+    this.#plans.push({ at, plan });
+    this.look();
+  }
+
+  /**
+   * Plays the round once more from its beginning, from the next beat on.
+   * @param plan by which it is then played; as it was when left out
+   */
+  again(plan?: PlayPlan): void {
+    const performance = this.#performance;
+    if (performance === null || performance.end !== null) return;
+    const at = this.#join(
+      (reach) => performance.nextBeat(reach),
+      (tick) => (plan === undefined ? performance : performance.revise(plan, tick)).again(tick),
+    );
+    if (plan !== undefined) this.#plans.push({ at, plan });
     this.look();
   }
 
@@ -147,7 +163,8 @@ export class Playing {
     if (this.#treatedFrom(from).length === 0) return;
     const { kind } = this.touches.findLast((touch) => touch.at === from) ?? { kind: 'altered' as const };
     const { roundStart } = performance.locate(from);
-    const start = from - roundStart + this.#shiftAt(from);
+    const start = formTickOf(this.#planAt(from), from - roundStart);
+    if (start === null) return;
     this.heard = [...this.heard, { from: ticks(start), to: ticks(start + at - from), kind }];
   }
 
@@ -177,7 +194,7 @@ export class Playing {
     const at = this.#player.position();
     if (at === null || at < 0 || this.#performance === null) return null;
     const { roundStart } = this.#performance.locate(at);
-    return at - roundStart + this.#shiftAt(at);
+    return formTickOf(this.#planAt(at), at - roundStart);
   }
 
   /** Looks where the music is; called once a frame. Changes `now` only when a beat begins. */
@@ -189,12 +206,19 @@ export class Playing {
       this.stop();
       return;
     }
-    const place = performance.locate(at);
+    const here = performance.locate(at);
+    const silent = here.changes.bars[here.bar]?.written === BETWEEN_ROUNDS;
+    const left = here.changes.length - here.at;
+    // In the silence after a round the next one is what matters.
+    const place = silent ? performance.locate(here.roundStart + here.changes.length) : here;
     const bar = place.changes.bars[place.bar];
     if (bar === undefined) return;
     const unit = beatLength(bar.metre);
-    const countIn = at < 0 ? Math.ceil(-at / unit) : 0;
-    const beat = at < 0 ? 0 : Math.floor((at - place.roundStart - bar.start + bar.skipped) / unit);
+    const plan = this.#planAt(at);
+    const rests = silent && left > roundGap(plan).counted;
+    const countIn = at < 0 ? Math.ceil(-at / unit) : silent && !rests ? Math.ceil(left / unit) : 0;
+    const into = at - place.roundStart - bar.start + bar.skipped;
+    const beat = at < 0 || silent ? 0 : Math.floor(into / unit);
     const now = this.now;
     const known =
       now !== null &&
@@ -204,10 +228,12 @@ export class Playing {
       now.place.span === place.span &&
       now.bar === place.bar &&
       now.beat === beat &&
-      now.countIn === countIn;
+      now.countIn === countIn &&
+      now.rests === rests;
     if (known) return;
-    const tick = ticks(bar.start - bar.skipped + beat * unit + this.#shiftAt(at));
-    this.now = { place, bar: place.bar, beat, metre: bar.metre, tick, countIn };
+    const start = Math.max(bar.start, bar.start - bar.skipped + beat * unit);
+    const tick = ticks(formTickOf(plan, start) ?? 0);
+    this.now = { place, bar: place.bar, beat, metre: bar.metre, tick, countIn, rests };
   }
 
   /**
@@ -232,8 +258,8 @@ export class Playing {
     return this.#player.reach() ?? this.#player.position() ?? 0;
   }
 
-  #shiftAt(at: number): number {
-    return this.#shifts.findLast((known) => known.at <= at)?.shift ?? 0;
+  #planAt(at: number): PlayPlan {
+    return this.#plans.findLast((known) => known.at <= at)!.plan;
   }
 
   /** What sounds under a live touch from `at` on, in the round that `at` lies in. */
@@ -244,4 +270,11 @@ export class Playing {
       .filter((span) => span.treatment?.origin === 'live')
       .map((span) => span.chord?.text ?? '');
   }
+}
+
+/** The tick of a plan's round at which a tick of the form is heard; its beginning where it is not. */
+function intoRound(plan: PlayPlan, form: number): Ticks {
+  const piece = roundPieces(plan).find((known) => form >= known.form && form < known.form + known.length);
+  const whole = plan.loop === null || form !== plan.loop.from;
+  return ticks(piece === undefined || !whole ? 0 : piece.at + form - piece.form);
 }

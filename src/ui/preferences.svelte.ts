@@ -37,6 +37,8 @@ export interface PreferenceValues {
   readonly targets: boolean;
   /** Shows the row for hits also while there are none. */
   readonly hits: boolean;
+  /** Shows what is altered; without it the chart is seen as written, and what sounds is to be heard. */
+  readonly colours: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
 }
@@ -59,6 +61,7 @@ const USUAL: PreferenceValues = {
   functions: false,
   targets: false,
   hits: false,
+  colours: true,
   announce: false,
 };
 

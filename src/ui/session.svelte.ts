@@ -3,22 +3,22 @@ import {
   insertBar,
   loopOf,
   newProject,
-  pitchClass,
   readText,
   removeBar,
   replaceSlot,
-  roundChanges,
+  formChanges,
+  readingInKey,
   roundLength,
   splitSlot,
   stretchOf,
   TEMPO_RANGE,
   ticks,
-  transposeChartText,
   type Changes,
   type Follow,
   type HomeKey,
   type PlacedTreatment,
   type PlayPlan,
+  type Practice,
   type Problem,
   type Project,
   type Reading,
@@ -34,8 +34,11 @@ import { withChanged, withHeard, withoutPlaced, withPlaced, withRule, withTouche
 import { placeOf } from './harmony/fitting.ts';
 import { Ear } from './harmony/ear.svelte.ts';
 import { freshId } from './id.ts';
+import { veiled } from './harmony/veil.ts';
+import { moved } from './moving.ts';
 import { Mixing } from './mixing.ts';
 import { Playing } from './playing.svelte.ts';
+import { Practising } from './practice/practising.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { Exchange, PlayerPort, Preset, RenderPort } from './ports.ts';
 import { changed, type SettingsChange } from './settings.ts';
@@ -75,6 +78,7 @@ export class Session {
   readonly playing!: Playing;
   readonly preferences!: Preferences;
   readonly mixing!: Mixing;
+  readonly practising: Practising = new Practising(this);
   readonly presets: readonly Preset[];
   readonly exchange: Exchange | null;
   readonly soundFiles: SoundFiles | null;
@@ -95,38 +99,42 @@ export class Session {
   readonly loop = $derived(
     this.project.loop === null ? null : stretchOf(this.project.loop, this.reading.written),
   );
-  readonly #ear = new Ear(() => ({ reading: this.reading, key: this.project.key }));
-  readonly key = $derived(this.#ear.key);
   readonly plan: PlayPlan = $derived({
     written: this.reading.written,
     layers: this.layers,
     loop: this.loop,
     settings: this.settings,
     hits: this.project.hits,
+    practice: this.project.practice,
+    ...(this.practising.standing && { standing: this.practising.standing }),
   });
   readonly round = $derived(this.playing.now?.place.round ?? 0);
   readonly roundStart = $derived(this.playing.now?.place.roundStart ?? ticks(0));
-  readonly #treated = $derived(
-    roundChanges(
-      { written: this.reading.written, layers: this.layers, loop: null, settings: this.settings },
-      this.round,
-    ),
-  );
+  readonly #semitones = $derived(this.practising.semitones);
+  /** The chart in the key it sounds in now, and that key. */
+  readonly #inKey = $derived(readingInKey(this.reading, this.project.key, this.#semitones));
+  readonly #ear = new Ear(() => this.#inKey);
+  readonly key: HomeKey = $derived(this.#ear.key);
   /** The changes of the whole form as they sound in this round, live touches included. */
   readonly changes: Changes = $derived(
-    withTouches(this.#treated, this.playing.touches, this.loop, this.roundStart),
+    withTouches(formChanges(this.plan, this.round), this.plan, this.roundStart, this.playing.touches),
   );
   /** What the ribbon is drawn from. */
   readonly sources: Sources = $derived({
     text: this.text,
-    form: this.form,
-    changes: this.changes,
+    form: this.#inKey.reading.form,
+    changes: this.seen(this.changes),
     heard: this.#ear.heard,
     picks: this.project.scales,
-    placed: this.layers.placed,
     hits: this.project.hits,
+    placed: this.preferences.values.colours ? this.layers.placed : [],
     problems: this.problems,
   });
+  /** Changes as the player wants to see them. */
+  seen(changes: Changes): Changes {
+    return this.preferences.values.colours ? changes : veiled(changes);
+  }
+
   readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);
   readonly redoWhat = $derived(this.#history.future[0]?.what ?? null);
 
@@ -208,12 +216,7 @@ export class Session {
   /** Moves the whole chart to another key. */
   transpose(to: HomeKey): void {
     this.rest();
-    const from = this.key.tonic;
-    const text = transposeChartText(this.chart, pitchClass(to.tonic) - pitchClass(from), {
-      from,
-      to: to.tonic,
-    });
-    this.change({ text, key: to }, 'Key');
+    this.change(moved(this.chart, this.key, to, this.#semitones === 0 ? this.key : this.project.key), 'Key');
     this.#hear('bar');
   }
 
@@ -237,7 +240,7 @@ export class Session {
   setTempo(value: number): void {
     if (!Number.isFinite(value)) return;
     const tempo = bpm(Math.min(TEMPO_RANGE.max, Math.max(TEMPO_RANGE.min, Math.round(value))));
-    if (tempo === this.settings.tempo) return;
+    if (tempo === this.practising.tempo || this.practising.takeTempo(tempo)) return;
     this.playing.setTempo(tempo);
     this.set({ tempo }, 'Tempo');
   }
@@ -246,6 +249,13 @@ export class Session {
   setLoop(stretch: Stretch | null): void {
     const loop = stretch === null ? null : loopOf(stretch, this.reading.written);
     this.change({ loop }, stretch === null ? 'Loop off' : 'Loop');
+    this.#hear('bar');
+  }
+
+  /** Loops a stretch of the form with something before and after it. */
+  practise(stretch: Stretch, around: Partial<Practice>): void {
+    const practice = { ...this.project.practice, ...around };
+    this.change({ loop: loopOf(stretch, this.reading.written), practice }, 'Loop');
     this.#hear('bar');
   }
 
@@ -293,7 +303,11 @@ export class Session {
   }
 
   setRules(rules: readonly TreatmentRule[]): void {
-    this.#layer({ ...this.layers, rules }, 'Rule');
+    this.setLayers({ ...this.layers, rules }, 'Rule');
+  }
+
+  setLayers(layers: TreatmentLayers, what: string): void {
+    this.#layer(layers, what);
   }
 
   // --- the whole ----------------------------------------------------------------------------------
@@ -342,6 +356,7 @@ export class Session {
     }
     this.notice = null;
     if (this.playing.on) this.playing.stop();
+    this.practising.begin();
     await this.playing.start(this.plan, from, this.preferences.values.countIn);
   }
 
@@ -374,12 +389,21 @@ export class Session {
     this.settle();
     this.#ear.rest();
     const before = this.reading;
-    const tempo = this.settings.tempo;
+    const { tempo } = this.settings;
+    const { practice } = this.project;
     this.#history = history;
     this.#keep?.(this.project);
     this.mixing.tell();
-    if (this.settings.tempo !== tempo) this.playing.setTempo(this.settings.tempo);
+    this.practising.follow(practice);
+    if (this.settings.tempo !== tempo && this.project.practice.ladder === null) {
+      this.playing.setTempo(this.settings.tempo);
+    }
     this.#hear('bar', followOf(before, this.reading));
+  }
+
+  /** Lets the band hear what was changed, from its next bar on. */
+  hear(): void {
+    this.#hear('bar');
   }
 
   #hear(from: 'beat' | 'bar', follow?: Follow) {

@@ -3,7 +3,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { beats, newProject } from '../../src/engine/index.ts';
 import { PANELS } from '../../src/ui/panels/panels.ts';
-import { openPage } from './open.ts';
+import { openPage, openSheet } from './open.ts';
 
 const SIZES = [
   [360, 740],
@@ -52,13 +52,9 @@ describe.each(['day', 'night'] as const)('by %s', (theme) => {
       await page.viewport(width, height);
       session.preferences.set({ theme });
       session.addRule();
-      const open = screen.container.querySelector('nav [aria-expanded="true"]');
-      if (open !== null && panel === null) (open as HTMLElement).click();
       const label = PANELS.find(({ name }) => name === panel)?.label;
-      if (label !== undefined) {
-        const button = screen.getByRole('button', { name: label, exact: true });
-        if (button.element().getAttribute('aria-expanded') === 'false') await button.click();
-      }
+      if (label !== undefined) await openSheet({ screen }, label);
+      else screen.container.querySelector<HTMLElement>('#panel [aria-label="Close"]')?.click();
       expect(await complaints()).toEqual([]);
       expect(overflowing()).toEqual([]);
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);

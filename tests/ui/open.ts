@@ -44,3 +44,15 @@ export async function openPage(
   const beat = (name: RegExp) => screen.getByRole('gridcell', { name }).first();
   return { screen, session, player, kept, beat };
 }
+
+/** Opens a sheet by its name in the header, from the list of sheets where there is no room for names. */
+export async function openSheet(
+  { screen }: Pick<Awaited<ReturnType<typeof openPage>>, 'screen'>,
+  label: string,
+) {
+  const list = screen.container.querySelector<HTMLElement>('nav .sheets');
+  if (list?.textContent.trim() === label) return;
+  list?.click();
+  const button = screen.getByRole('button', { name: label, exact: true });
+  if (button.element().getAttribute('aria-expanded') === 'false') await button.click();
+}

@@ -9,12 +9,12 @@ export interface Stretch {
   readonly to: Ticks;
 }
 
-/** A piece of a round and where it lies in the form; `form` is null for rest and count-in. */
+/** A piece of a round and where it lies in the form. */
 export interface Piece {
   /** Ticks from the start of the round. */
   readonly at: number;
   readonly length: number;
-  readonly form: number | null;
+  readonly form: number;
 }
 
 /**
@@ -43,7 +43,7 @@ export function musicPieces(length: number, loop: Stretch | null, practice: Prac
 
 /** The pieces of the form as changes of their own. */
 export function playPieces(treated: Changes, pieces: readonly Piece[]): Changes {
-  const parts = pieces.map(({ form, length }) => sliceChanges(treated, ticks(form!), ticks(form! + length)));
+  const parts = pieces.map(({ form, length }) => sliceChanges(treated, ticks(form), ticks(form + length)));
   return parts.length === 1 ? parts[0]! : joinChanges(parts);
 }
 

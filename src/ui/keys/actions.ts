@@ -7,6 +7,8 @@ export type ActionName =
   | 'alter-two-beats'
   | 'alter-bar'
   | 'loop'
+  | 'again'
+  | 'easier'
   | 'slower'
   | 'faster'
   | 'functions'
@@ -14,6 +16,7 @@ export type ActionName =
   | 'stand'
   | 'text'
   | 'charts'
+  | 'practice'
   | 'band'
   | 'help'
   | 'undo'
@@ -36,6 +39,8 @@ export const ACTIONS: readonly Action[] = [
   { name: 'alter-two-beats', what: 'Let a tap alter two beats', keys: ['2'] },
   { name: 'alter-bar', what: 'Let a tap alter a bar', keys: ['3'] },
   { name: 'loop', what: 'Loop the selected beats, or stop looping', keys: ['L'] },
+  { name: 'again', what: 'Play this round once more from its beginning', keys: ['W'] },
+  { name: 'easier', what: 'Easier: this round once more, a step slower', keys: ['D'] },
   { name: 'slower', what: 'Slower', keys: ['-'] },
   { name: 'faster', what: 'Faster', keys: ['+', '='] },
   { name: 'functions', what: 'Show under each chord what it does in its key', keys: ['R'] },
@@ -43,6 +48,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'stand', what: 'Stand view: large, for reading from two metres', keys: ['S'] },
   { name: 'text', what: 'Edit the chart as text', keys: ['E'] },
   { name: 'charts', what: 'Choose a chart', keys: ['O'] },
+  { name: 'practice', what: 'Practice: loop, ladder, keys, switching', keys: ['P'] },
   { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },
   { name: 'help', what: 'Help and keys', keys: ['?'] },
   { name: 'undo', what: 'Take back', keys: ['Ctrl+Z'] },

@@ -23,7 +23,8 @@ export class Keyboard {
   constructor(session: Session, ribbon: RibbonState, page: Page) {
     this.#session = session;
     const { playing, preferences } = session;
-    const tempo = (by: number) => session.setTempo(session.settings.tempo + by);
+    const { practising } = session;
+    const tempo = (by: number) => session.setTempo(practising.tempo + by);
     this.#does = {
       finish: () => endMusic(session, 'round'),
       play: () => (playing.on ? playing.stop() : void session.play(ribbon.startsAt())),
@@ -32,6 +33,8 @@ export class Keyboard {
       'alter-two-beats': () => preferences.set({ alterLength: 'two-beats' }),
       'alter-bar': () => preferences.set({ alterLength: 'bar' }),
       loop: () => ribbon.toggleLoop(),
+      again: () => practising.again(),
+      easier: () => practising.easier(),
       slower: () => tempo(-2),
       faster: () => tempo(2),
       functions: () => preferences.set({ functions: !preferences.values.functions }),
@@ -39,6 +42,7 @@ export class Keyboard {
       stand: () => page.stand(),
       text: () => page.panel('text'),
       charts: () => page.panel('charts'),
+      practice: () => page.panel('practice'),
       band: () => page.panel('band'),
       help: () => page.panel('help'),
       undo: () => session.undo(),

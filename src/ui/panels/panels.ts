@@ -1,9 +1,10 @@
 /** The sheets that lie beside the ribbon, one at a time. */
-export type PanelName = 'charts' | 'text' | 'band' | 'help';
+export type PanelName = 'charts' | 'text' | 'practice' | 'band' | 'help';
 
 export const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
   { name: 'charts', label: 'Charts' },
   { name: 'text', label: 'Text' },
+  { name: 'practice', label: 'Practice' },
   { name: 'band', label: 'Band' },
   { name: 'help', label: 'Help' },
 ];

@@ -43,7 +43,8 @@ export function sounding(session: Session, cursor: number): Sounding | null {
     const bar = beat && bars[beat.bar];
     if (beat === null || bar == null) return null;
     const unit = beatLength(bar.bar.metre);
-    return read(session, session.changes, 0, indexAt(session.changes.spans, cursor), cursor, unit, {
+    const changes = session.seen(session.changes);
+    return read(session, changes, 0, indexAt(changes.spans, cursor), cursor, unit, {
       bar: beat.bar,
       beats: Math.ceil(bar.bar.length / unit),
       beat: beat.beat,
@@ -53,7 +54,7 @@ export function sounding(session: Session, cursor: number): Sounding | null {
   const bar = place.changes.bars[place.bar]!;
   const unit = beatLength(metre);
   const at = bar.start - bar.skipped + beat * unit;
-  return read(session, place.changes, now.tick - at, place.span, at, unit, {
+  return read(session, session.seen(place.changes), now.tick - at, place.span, at, unit, {
     bar: indexAt(session.form.bars, now.tick),
     beats: Math.ceil((bar.length + bar.skipped) / unit),
     beat,
