@@ -18,7 +18,6 @@ import {
   type HomeKey,
   type PlacedTreatment,
   type PlayPlan,
-  type Practice,
   type Problem,
   type Project,
   type Reading,
@@ -249,13 +248,6 @@ export class Session {
   setLoop(stretch: Stretch | null): void {
     const loop = stretch === null ? null : loopOf(stretch, this.reading.written);
     this.change({ loop }, stretch === null ? 'Loop off' : 'Loop');
-    this.#hear('bar');
-  }
-
-  /** Loops a stretch of the form with something before and after it. */
-  practise(stretch: Stretch, around: Partial<Practice>): void {
-    const practice = { ...this.project.practice, ...around };
-    this.change({ loop: loopOf(stretch, this.reading.written), practice }, 'Loop');
     this.#hear('bar');
   }
 

@@ -1,3 +1,4 @@
+import { expect } from 'vitest';
 import { page } from 'vitest/browser';
 import { render } from 'vitest-browser-svelte';
 import { bpm, newProject, type Project } from '../../src/engine/index.ts';
@@ -50,9 +51,10 @@ export async function openSheet(
   { screen }: Pick<Awaited<ReturnType<typeof openPage>>, 'screen'>,
   label: string,
 ) {
-  const list = screen.container.querySelector<HTMLElement>('nav .sheets');
-  if (list?.textContent.trim() === label) return;
-  list?.click();
+  const list = () => screen.container.querySelector<HTMLElement>('nav .sheets');
+  await expect.poll(() => list() !== null).toBe(matchMedia('(width < 1100px)').matches);
+  if (list()?.textContent.trim() === label) return;
+  list()?.click();
   const button = screen.getByRole('button', { name: label, exact: true });
   if (button.element().getAttribute('aria-expanded') === 'false') await button.click();
 }

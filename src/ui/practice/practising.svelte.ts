@@ -2,6 +2,7 @@ import {
   bpm,
   commonName,
   firstStanding,
+  loopOf,
   pitchClass,
   roundKey,
   roundTempo,
@@ -13,7 +14,9 @@ import {
   type PlayPlan,
   type Practice,
   type Project,
+  type Reading,
   type Standing,
+  type Stretch,
 } from '../../engine/index.ts';
 import type { Playing } from '../playing.svelte.ts';
 
@@ -21,6 +24,7 @@ import type { Playing } from '../playing.svelte.ts';
 interface Practised {
   readonly project: Project;
   readonly playing: Playing;
+  readonly reading: Reading;
   readonly plan: PlayPlan;
   readonly round: number;
   /** In which the round sounds. */
@@ -72,6 +76,13 @@ export class Practising {
     const before = this.practice;
     this.#session.change({ practice: { ...before, ...change } }, what, run);
     this.follow(before);
+    this.#session.hear();
+  }
+
+  /** Loops a stretch of the form with something before and after it. */
+  loop(stretch: Stretch, around: Partial<Practice>): void {
+    const loop = loopOf(stretch, this.#session.reading.written);
+    this.#session.change({ loop, practice: { ...this.practice, ...around } }, 'Loop', null);
     this.#session.hear();
   }
 
