@@ -1,15 +1,11 @@
 import {
   bpm,
-  insertBar,
   loopOf,
   newProject,
   readText,
-  removeBar,
-  replaceSlot,
   formChanges,
   readingInKey,
   roundLength,
-  splitSlot,
   stretchOf,
   TEMPO_RANGE,
   ticks,
@@ -31,6 +27,7 @@ import { carryTied, followOf, isTied } from './carry.ts';
 import { begin, go, redo, settle, undo, type History } from './history.ts';
 import { withChanged, withHeard, withoutPlaced, withPlaced, withRule, withTouches } from './layering.ts';
 import { placeOf } from './harmony/fitting.ts';
+import { Editing } from './editing.ts';
 import { Ear } from './harmony/ear.svelte.ts';
 import { freshId } from './id.ts';
 import { veiled } from './harmony/veil.ts';
@@ -78,6 +75,7 @@ export class Session {
   readonly preferences!: Preferences;
   readonly mixing!: Mixing;
   readonly practising: Practising = new Practising(this);
+  readonly editing = new Editing(this);
   readonly presets: readonly Preset[];
   readonly exchange: Exchange | null;
   readonly soundFiles: SoundFiles | null;
@@ -185,31 +183,6 @@ export class Session {
     this.#ear.rest();
     this.settle();
     this.#history = settle(this.#history);
-  }
-
-  /** What is typed in a slot of a written bar. */
-  chordText(bar: number, slot: number): string {
-    const place = this.chart.bars[bar]?.slots[slot];
-    return place === undefined ? '' : this.text.slice(place.from, place.to);
-  }
-
-  /** Writes another symbol into a slot of a written bar: the same edit as in the text. */
-  replaceChord(bar: number, slot: number, symbol: string): void {
-    this.#edit(replaceSlot(this.chart, bar, slot, symbol), `Chord in bar ${bar + 1}`);
-  }
-
-  /** Gives the second half of a chord to a new one, for now the same. */
-  splitChord(bar: number, slot: number): void {
-    this.#edit(splitSlot(this.chart, bar, slot), `Split in bar ${bar + 1}`);
-  }
-
-  /** Puts a new bar after a written one: its repeat at first. */
-  addBar(bar: number): void {
-    this.#edit(insertBar(this.chart, bar + 1), 'New bar');
-  }
-
-  removeBar(bar: number): void {
-    this.#edit(removeBar(this.chart, bar), `Removal of bar ${bar + 1}`);
   }
 
   /** Moves the whole chart to another key. */
@@ -358,7 +331,8 @@ export class Session {
     this.notice = { text, answer: answer === true ? undoing : answer || null };
   }
 
-  #edit(text: string, what: string) {
+  /** The chart's text after an edit in the ribbon; the band hears it from its next beat on. */
+  edit(text: string, what: string): void {
     if (text === this.text) return;
     this.#ear.rest();
     const before = this.reading;

@@ -9,7 +9,7 @@ describe('the band sheet', () => {
   it('names a treatment that is not heard any more, and takes it away', async () => {
     const { screen, session } = await openPage(CHART);
     session.place({ from: beats(4), to: beats(6) }, 'altered');
-    session.replaceChord(1, 0, 'Gm7');
+    session.editing.replaceChord(1, 0, 'Gm7');
     await screen.getByRole('button', { name: 'Band', exact: true }).click();
     await expect.element(screen.getByText('Bar 2 holds Gm7 now, no dominant.')).toBeVisible();
     await screen.getByRole('button', { name: /^Remove .* in bar 2$/ }).click();
@@ -86,7 +86,7 @@ describe('the end', () => {
     session.playing.finish();
     const source = player.source;
     player.at = beats(15);
-    session.replaceChord(0, 0, 'Fm7');
+    session.editing.replaceChord(0, 0, 'Fm7');
     expect(player.source).toBe(source);
   });
 });

@@ -95,7 +95,7 @@ describe('a chart of 64 bars, edited while the band plays', () => {
     const band = listen();
     await band.session.play();
     await band.until(BAR * 1.4);
-    band.session.replaceChord(2, 0, 'Ebmaj7');
+    band.session.editing.replaceChord(2, 0, 'Ebmaj7');
     await band.until(BAR * 3.5);
     expect(bassOf(band, 2)[0]).toMatchObject({ name: 'Eb', degree: '1' });
     expectWhole(band, BAR * 3.5);
@@ -116,7 +116,7 @@ describe('a chart of 64 bars, edited while the band plays', () => {
     await band.session.play();
     for (let edit = 0; edit < 24; edit++) {
       await rest(0.05 + (edit % 5) * 0.037);
-      if (edit % 3 === 0) band.session.replaceChord(edit, 0, ['Ebmaj7', 'Fm7', 'Bb13'][edit % 2]!);
+      if (edit % 3 === 0) band.session.editing.replaceChord(edit, 0, ['Ebmaj7', 'Fm7', 'Bb13'][edit % 2]!);
       else if (edit % 3 === 1) band.session.type(band.session.text.replace('G7', 'Db7'));
       else band.session.setTempo(TEMPO + (edit % 2 ? 20 : -20));
     }

@@ -89,9 +89,9 @@ describe('hits by pointing', () => {
 describe('a hit', () => {
   it('follows its bar when the chart is edited, and waits where its bar is gone', () => {
     const { session } = sessionOf(CHART, { hits: [hit(1, 2)] });
-    session.addBar(0);
+    session.editing.addBar(0);
     expect(session.project.hits).toMatchObject([{ bar: 2, at: beats(2) }]);
-    session.removeBar(2);
+    session.editing.removeBar(2);
     expect(session.project.hits).toMatchObject([{ bar: DELETED_BAR }]);
     session.undo();
     expect(session.project.hits).toMatchObject([{ bar: 2 }]);

@@ -173,7 +173,7 @@ describe('the chart as text', () => {
     const { screen, beat, session } = await openPage('C7');
     await screen.getByRole('textbox', { name: 'Chart as text' }).fill('F7 | Bb7');
     await expect.element(beat(/^bar 2, beat 1, Bb7/)).toBeInTheDocument();
-    session.replaceChord(0, 0, 'Eb7');
+    session.editing.replaceChord(0, 0, 'Eb7');
     await expect.element(screen.getByRole('textbox', { name: 'Chart as text' })).toHaveValue('Eb7 | Bb7');
   });
 });

@@ -54,7 +54,7 @@ describe('what is practised', () => {
     expect(session.key.tonic).toBe('F');
     expect(session.sources.changes.spans[1]!.chord!.text).toBe('C7');
     expect(session.sources.form.bars[1]!.bar.slots[0]!.chord!.text).toBe('C7');
-    expect(session.chordText(1, 0)).toBe('G7');
+    expect(session.editing.chordText(1, 0)).toBe('G7');
     session.transpose({ tonic: 'G', mode: 'major' });
     expect(session.text).toBe('Em7 | A7 | Dmaj7 | B7');
     expect(session.key.tonic).toBe('G');

@@ -22,7 +22,7 @@ describe('what is done can be taken back', () => {
   it('a chord, a treatment, a rule, the loop, the tempo, the key and another chart', () => {
     const { session } = sessionOf('Dm7 | G7 | Cmaj7', { key: { tonic: 'C', mode: 'major' } });
     const before = session.project;
-    session.replaceChord(0, 0, 'Am7');
+    session.editing.replaceChord(0, 0, 'Am7');
     session.place({ from: beats(4), to: beats(6) }, 'altered');
     session.addRule();
     session.setLoop({ from: beats(4), to: beats(8) });
@@ -76,7 +76,7 @@ describe('what is tied to a bar', () => {
     const { session } = sessionOf('Dm7 | G7 | Cmaj7');
     session.place({ from: beats(4), to: beats(8) }, 'altered');
     const before = session.layers;
-    session.removeBar(1);
+    session.editing.removeBar(1);
     expect(session.changes.spans.some(({ treatment }) => treatment !== null)).toBe(false);
     session.undo();
     expect(session.layers).toEqual(before);
@@ -91,7 +91,7 @@ describe('while the band plays', () => {
     const { session, player } = sessionOf('C7 | F7');
     await session.play();
     player.at = beats(1.5);
-    session.replaceChord(1, 0, 'F#7');
+    session.editing.replaceChord(1, 0, 'F#7');
     expect(player.replaced).toEqual([beats(2)]);
     expect(sounding(player.source!.notes(beats(4), beats(8)))).toContain(10);
   });
