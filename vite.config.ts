@@ -37,6 +37,7 @@ export default defineConfig({
     manifest: true,
     // No data addresses: the page's policy lets in files of its own only.
     assetsInlineLimit: 0,
+    license: { fileName: 'licences.txt' },
     rolldownOptions: { checks: { bundlerTimings: false } },
   },
   optimizeDeps: {

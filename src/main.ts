@@ -1,5 +1,6 @@
 import './trust.ts';
 import { mount } from 'svelte';
+import { SOUND_CREDITS } from './audio/credits.ts';
 import { playerOnDemand } from './audio/on-demand.ts';
 import { keepOffline, startNewest } from './offline/index.ts';
 import {
@@ -45,6 +46,7 @@ async function main(): Promise<void> {
       ending: FILE_ENDING,
     },
     render: { render: renderOnDemand },
+    credits: SOUND_CREDITS,
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
   if (!last.ok) session.say(sentence(last.error));

@@ -168,6 +168,19 @@ export interface RenderPort {
   ): Promise<Result<readonly SoundFile[], Trouble> | null>;
 }
 
+/** Whose something is that comes with the app. */
+export interface Credit {
+  /** What it is here. */
+  readonly what: string;
+  /** What it is called, and who made it. */
+  readonly source: string;
+  readonly licence: string;
+  /** What was done to it, as a sentence. */
+  readonly changed: string;
+  /** Where the full text of the licence is served from. */
+  readonly text: string;
+}
+
 /** A chart to choose. */
 export interface Preset {
   readonly id: string;

@@ -36,7 +36,7 @@ import { Mixing } from './mixing.ts';
 import { Playing } from './playing.svelte.ts';
 import { Practising } from './practice/practising.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
-import type { Exchange, PlayerPort, Preset, RenderPort } from './ports.ts';
+import type { Credit, Exchange, PlayerPort, Preset, RenderPort } from './ports.ts';
 import { changed, type SettingsChange } from './settings.ts';
 import { SoundFiles } from './sound-files.svelte.ts';
 import { indexAt } from './ribbon/layout.ts';
@@ -52,6 +52,8 @@ export interface SessionPorts {
   readonly preferences?: PreferenceKeeper;
   readonly exchange?: Exchange;
   readonly render?: RenderPort;
+  /** Whose the sounds are. */
+  readonly credits?: readonly Credit[];
 }
 
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
@@ -79,6 +81,7 @@ export class Session {
   readonly presets: readonly Preset[];
   readonly exchange: Exchange | null;
   readonly soundFiles: SoundFiles | null;
+  readonly credits: readonly Credit[];
   notice: Notice | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
@@ -147,6 +150,7 @@ export class Session {
     this.preferences = new Preferences(ports.preferences);
     this.presets = ports.presets;
     this.exchange = ports.exchange ?? null;
+    this.credits = ports.credits ?? [];
     this.soundFiles = ports.render ? new SoundFiles(this, ports.render) : null;
     this.#keep = ports.keep;
     this.mixing = new Mixing(this, ports.player);
