@@ -133,6 +133,9 @@ function readBand(raw: unknown, notices: Notices): BandSettings {
     ...(band.build && { build: band.build }),
     ...(band.time && { time: band.time }),
     ...(band.two && { two: band.two }),
+    ...(band.comping && { comping: band.comping }),
+    ...(band.pedal && { pedal: band.pedal }),
+    ...(band.approach && { approach: band.approach }),
     ...readTrade(band.trade, notices),
     ...(band.chords && { chords: band.chords }),
   };

@@ -126,6 +126,22 @@ export const BandFields = {
       describe('where the band plays in two'),
     ),
   ),
+  comping: v.optional(
+    v.pipe(v.picklist(['charleston', 'four', 'pads']), describe('the manner of comping, if not mixed')),
+  ),
+  pedal: v.optional(
+    v.pipe(
+      v.object({
+        on: v.pipe(v.picklist(['root', 'fifth']), describe('which note of the key')),
+        where: v.pipe(
+          v.picklist(['throughout', 'every-other-round', 'first-section', 'last-section']),
+          describe('where the bass holds it'),
+        ),
+      }),
+      describe('a note the bass holds, such as { "on": "fifth", "where": "last-section" }'),
+    ),
+  ),
+  approach: v.optional(v.pipe(v.literal('tritone'), describe('the bass comes by the tritone substitute'))),
   trade: v.optional(
     v.pipe(Trade, describe('bars left to the player, such as { "bars": 4, "every": 8, "with": "drums" }')),
   ),

@@ -21,6 +21,8 @@ export interface PreferenceValues {
   readonly theme: 'auto' | 'day' | 'night';
   /** Bars counted in before the music, 0 to 2. */
   readonly countIn: number;
+  /** What the band is counted in with. */
+  readonly countWith: 'click' | 'sticks';
   readonly alterLength: AlterLength;
   readonly alterKind: TreatmentKind;
   /** Keys and pedals, by action. */
@@ -52,6 +54,7 @@ export interface PreferenceKeeper {
 const USUAL: PreferenceValues = {
   theme: 'auto',
   countIn: 1,
+  countWith: 'click',
   alterLength: 'two-beats',
   alterKind: 'altered',
   keys: DEFAULT_KEYS,

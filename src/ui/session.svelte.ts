@@ -37,7 +37,7 @@ import { Playing } from './playing.svelte.ts';
 import { Practising } from './practice/practising.svelte.ts';
 import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
 import type { Credit, Exchange, PlayerPort, Preset, RenderPort } from './ports.ts';
-import { changed, type SettingsChange } from './settings.ts';
+import { changed, withCount, type SettingsChange } from './settings.ts';
 import { SoundFiles } from './sound-files.svelte.ts';
 import { indexAt } from './ribbon/layout.ts';
 import type { Sources } from './ribbon/sources.ts';
@@ -103,7 +103,7 @@ export class Session {
     written: this.reading.written,
     layers: this.layers,
     loop: this.loop,
-    settings: this.settings,
+    settings: withCount(this.settings, this.preferences.values.countWith),
     hits: this.project.hits,
     practice: this.project.practice,
     ...(this.practising.standing && { standing: this.practising.standing }),

@@ -8,3 +8,8 @@ export function changed(settings: BandSettings, change: SettingsChange): BandSet
   const entries = Object.entries({ ...settings, ...change }).filter(([, value]) => value !== undefined);
   return Object.fromEntries(entries) as unknown as BandSettings;
 }
+
+/** The settings with what the player wants to be counted in with. */
+export function withCount(settings: BandSettings, sound: 'click' | 'sticks'): BandSettings {
+  return sound === 'sticks' ? { ...settings, count: sound } : settings;
+}

@@ -76,6 +76,12 @@ const moreSettings = fc.record(
     chords: fc.constantFrom('electric-piano', 'piano', 'guitar'),
     time: fc.constantFrom('half', 'double'),
     two: fc.constantFrom('first-round', 'every-other-round', 'first-section'),
+    comping: fc.constantFrom('charleston', 'four', 'pads'),
+    pedal: fc.record({
+      on: fc.constantFrom('root', 'fifth'),
+      where: fc.constantFrom('throughout', 'every-other-round', 'first-section', 'last-section'),
+    }),
+    approach: fc.constant('tritone' as const),
     trade: fc.record({
       bars: fc.integer({ min: 1, max: 16 }),
       every: fc.integer({ min: 17, max: 64 }),

@@ -52,15 +52,27 @@ const music = fc
   .array(bar, { minLength: 1, maxLength: 10 })
   .map((bars) => bars.map((each) => `${each.metre}: ${each.mark} ${each.chords.join(' ')}`).join(' | '));
 
-const settings: fc.Arbitrary<BandSettings> = fc.record({
-  tempo: fc.integer({ min: 30, max: 400 }).map(bpm),
-  feel: fc.constantFrom(...FEELS.keys()),
-  swingRatio: fc.option(fc.double({ min: 1, max: 3.5, noNaN: true })),
-  voicing: fc.constantFrom('rootless', 'drop-2', 'drop-3', 'shell', 'fourths'),
-  density: fc.double({ min: 0, max: 1, noNaN: true }),
-  intensity: fc.double({ min: 0, max: 1, noNaN: true }),
-  seed: fc.nat(),
-});
+const settings: fc.Arbitrary<BandSettings> = fc.record(
+  {
+    tempo: fc.integer({ min: 30, max: 400 }).map(bpm),
+    feel: fc.constantFrom(...FEELS.keys()),
+    swingRatio: fc.option(fc.double({ min: 1, max: 3.5, noNaN: true })),
+    voicing: fc.constantFrom('rootless', 'drop-2', 'drop-3', 'shell', 'fourths'),
+    density: fc.double({ min: 0, max: 1, noNaN: true }),
+    intensity: fc.double({ min: 0, max: 1, noNaN: true }),
+    seed: fc.nat(),
+    comping: fc.constantFrom('charleston', 'four', 'pads'),
+    pedal: fc.record({
+      on: fc.constantFrom('root', 'fifth'),
+      where: fc.constantFrom('throughout', 'every-other-round', 'first-section', 'last-section'),
+    }),
+    approach: fc.constant('tritone' as const),
+  },
+  {
+    requiredKeys: ['tempo', 'feel', 'swingRatio', 'voicing', 'density', 'intensity', 'seed'],
+    noNullPrototype: true,
+  },
+);
 
 const hit: fc.Arbitrary<PlacedHit> = fc.record({
   id: fc.constant('h'),

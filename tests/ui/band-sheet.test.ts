@@ -28,6 +28,47 @@ describe('the band sheet', () => {
     expect('time' in session.settings).toBe(false);
   });
 
+  it('says of every choice what it does, and sets the bass, the comping and the count', async () => {
+    const { screen, session } = await openPage(CHART);
+    await screen.getByRole('button', { name: 'Band', exact: true }).click();
+    await screen.getByRole('combobox', { name: 'Comping rhythm' }).selectOptions('four');
+    await expect
+      .element(screen.getByText('A short chord on every beat, as a rhythm guitar plays.'))
+      .toBeVisible();
+    await screen.getByRole('combobox', { name: 'Pedal' }).selectOptions('fifth');
+    await screen.getByRole('combobox', { name: 'It is held' }).selectOptions('throughout');
+    await screen.getByRole('combobox', { name: 'Comes to the next root' }).selectOptions('tritone');
+    expect(session.settings).toMatchObject({
+      comping: 'four',
+      pedal: { on: 'fifth', where: 'throughout' },
+      approach: 'tritone',
+    });
+    await screen.getByRole('combobox', { name: 'Pedal' }).selectOptions('');
+    expect('pedal' in session.settings).toBe(false);
+    await screen.getByRole('radio', { name: 'Sticks' }).click();
+    expect(session.plan.settings.count).toBe('sticks');
+    expect('count' in session.settings).toBe(false);
+    session.set({ feel: 'straight-sixteenths' }, 'Feel');
+    await expect.element(screen.getByText(/is not played in two: nothing changes/)).toBeVisible();
+  });
+
+  it('takes all hits away at once, and undo brings them back', async () => {
+    const { screen, session } = await openPage(CHART);
+    const hit = { bar: 0, accent: 'strong', length: 'short', by: 'band', stop: false } as const;
+    session.setHits(
+      [
+        { id: 'h1', at: beats(0), ...hit },
+        { id: 'h2', at: beats(1), ...hit },
+      ],
+      'Hits',
+    );
+    await screen.getByRole('button', { name: 'Band', exact: true }).click();
+    await screen.getByRole('button', { name: 'Remove all hits (2)' }).click();
+    expect(session.project.hits).toEqual([]);
+    session.undo();
+    expect(session.project.hits).toHaveLength(2);
+  });
+
   it('leaves bars to the player', async () => {
     const { screen, session } = await openPage(CHART);
     await screen.getByRole('button', { name: 'Band', exact: true }).click();

@@ -1,9 +1,10 @@
 import { beatLength, beats, midi, ticks, velocity, type NoteEvent } from '../units/index.ts';
 import type { PartPlayer } from './types.ts';
 
-/** General MIDI 2 percussion keys: metronome click 33, metronome bell 34 (from memory). */
+/** General MIDI 2 percussion keys: sticks 31, metronome click 33, metronome bell 34 (from memory). */
 export const CLICK = midi(33);
 export const BELL = midi(34);
+export const STICKS = midi(31);
 
 /** A click on every felt beat and a bell on the first of the bar, unswung: the metronome. */
 export const clickTrack: PartPlayer = ({ changes, from }) => {

@@ -1,5 +1,5 @@
 import { barLength, ticks, velocity, type Metre, type NoteEvent } from '../units/index.ts';
-import { BELL, CLICK } from './click.ts';
+import { BELL, CLICK, STICKS } from './click.ts';
 import { pulsesOf, strongPulses } from './pulses.ts';
 import type { BandSettings } from './types.ts';
 
@@ -26,7 +26,7 @@ export function countIn(metre: Metre, bars: number, settings: BandSettings): Not
         notes.push({
           at: ticks(at),
           length: ticks(Math.round(length / 4)),
-          pitch: pulse === 0 ? BELL : CLICK,
+          pitch: settings.count === 'sticks' ? STICKS : pulse === 0 ? BELL : CLICK,
           name: null,
           degree: null,
           velocity: velocity(pulse === 0 ? 92 : 78),

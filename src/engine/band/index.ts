@@ -13,4 +13,4 @@ export { GENERAL_MIDI, MIDI_CHANNELS, type GeneralMidi } from './general-midi.ts
 export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';
 export { FEELS } from './feels.ts';
 export { HIT_SIGNS } from './data.ts';
-export { readFeel } from './feel.ts';
+export { readFeel, type Feel } from './feel.ts';

@@ -1,11 +1,20 @@
-import { degreeSemitones, pitchClass, spell, type Chord, type Degree } from '../harmony/index.ts';
+import {
+  degreeSemitones,
+  pitchClass,
+  spell,
+  type Chord,
+  type Degree,
+  type NoteName,
+} from '../harmony/index.ts';
 import { PASSING } from './data.ts';
 
 /** What a bass player may use under a chord. Pitch classes run from 0 (C) to 11 (B). */
 export interface Palette {
   readonly chord: Chord;
-  /** The note a change begins with: the bass of a slash chord, else the root. */
+  /** The note a change begins with: the pedal that is held, the bass of a slash chord, else the root. */
   readonly ground: number;
+  /** The note of the key that the bass holds; null where it moves with the chords. */
+  readonly pedal: NoteName | null;
   readonly root: number;
   /** Third, or fourth of a suspended chord; null where the chord has none. */
   readonly third: number | null;
@@ -57,6 +66,7 @@ export function paletteOf(chord: Chord): Palette {
     chord,
     root,
     ground,
+    pedal: null,
     third: find('3', 'b3', '4'),
     fifth: find('5', 'b5', '#5'),
     tones,

@@ -1,4 +1,5 @@
 import { randomFor } from '../units/index.ts';
+import { inStyle } from './comping.ts';
 import { feltTempo } from './felt.ts';
 import type { BarGrid } from './pulses.ts';
 import { busyness, cellsFor, onsetsOf, pickCell, placeInPhrase, tilesOf, type Chosen } from './rhythm.ts';
@@ -35,7 +36,7 @@ export function phrasesOf(
     const table = feelIn(bar, inRound).comp.cells;
     const tiles = tilesOf(bar, table).map((tile) => ({
       tile,
-      cells: cellsFor(tile, table, settings, place),
+      cells: inStyle(cellsFor(tile, table, settings, place), tile, settings.comping),
     }));
     let chosen: readonly Chosen[] = [];
     for (let tries = 0; tries < TRIES; tries++) {

@@ -10,9 +10,13 @@ export function reasonFor(slot: Slot, pitch: number, before: number | null, next
   const degree = named === null ? null : `${degreeInWords(named.degree)} of ${chord.text}`;
   if (purpose === 'ghost') return 'skip: the note before as a dead note';
   if (purpose === 'octave') return 'drop: the note before an octave away';
+  if (palette.pedal !== null) return `pedal: ${palette.pedal}, held under ${chord.text}`;
   if (purpose === 'next' && pitch % 12 === target!.ground) return `${target!.chord.text} anticipated`;
   if (purpose === 'approach') {
     const goal = target!.chord.bass ?? target!.chord.root;
+    if (slot.substitute && pitch % 12 === (target!.ground + 1) % 12) {
+      return `root of the tritone substitute, a semitone above ${goal}`;
+    }
     const way = approachInWords((pitch - target!.ground + 120) % 12);
     return `approach to ${goal} ${way}${degree === null ? '' : `: ${degree}`}`;
   }

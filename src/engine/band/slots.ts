@@ -1,8 +1,9 @@
 import type { Span } from '../harmony/index.ts';
-import { randomFor, ticks, type Ticks } from '../units/index.ts';
+import { randomFor, ticks, type Random, type Ticks } from '../units/index.ts';
 import { bassRhythm, type BassStroke } from './bass-rhythm.ts';
 import type { Hit } from './notation.ts';
 import { paletteOf, type Palette } from './palette.ts';
+import { onPedal, pedalsOf } from './pedal.ts';
 import { strongPulses, type BarGrid } from './pulses.ts';
 import type { Style } from './style.ts';
 import type { RoundPlan } from './types.ts';
@@ -46,6 +47,8 @@ export interface Slot {
   readonly exact: boolean;
   /** The third may stand for the root here. */
   readonly invertible: boolean;
+  /** The root of the tritone substitute leads to the target. */
+  readonly substitute: boolean;
   readonly length: Hit['length'];
   readonly weight: Hit['weight'];
 }
@@ -62,8 +65,15 @@ export function slotsOf(plan: RoundPlan, style: Style): readonly Slot[] {
   // A push at the end of the round sounds the first chord of the next.
   const coming = plan.next === null ? [] : [{ ...plan.next, start: ticks(changes.length + plan.next.start) }];
   const spans = [...changes.spans, ...coming];
-  const palettes = spans.map((span) => (span.chord === null ? null : paletteOf(span.chord)));
-  const next = plan.next?.chord ? paletteOf(plan.next.chord) : null;
+  const pedals = pedalsOf(plan, grid);
+  // The next round's first bar is under the pedal where this one's is.
+  const onward = settings.pedal?.where === 'every-other-round' ? null : pedals[0];
+  const palettes = spans.map((span, index) => {
+    if (span.chord === null) return null;
+    const note = index < changes.spans.length ? pedals[span.bar] : onward;
+    return onPedal(paletteOf(span.chord), note ?? null);
+  });
+  const next = coming.length > 0 ? (palettes.at(-1) ?? null) : null;
   const strokes = bassRhythm(plan, style);
   const sounding = strokes.filter(({ span }) => palettes[span] != null);
   const inLine = (index: number, step: 1 | -1) => {
@@ -87,8 +97,10 @@ export function slotsOf(plan: RoundPlan, style: Style): readonly Slot[] {
     const newBar = before === null || before.stroke.bar !== stroke.bar;
     const strong = strongPulses(bar.groups).has(stroke.pulse) && stroke.hit.place === '';
     const purpose = ((): Purpose => {
+      const octave = stroke.hit.what === 'O' ? 'octave' : 'ghost';
+      if (palette.pedal !== null) return isOrnament(placed) ? octave : 'pedal';
       if (changed) return 'ground';
-      if (isOrnament(placed)) return stroke.hit.what === 'O' ? 'octave' : 'ghost';
+      if (isOrnament(placed)) return octave;
       const asked = ASKED[stroke.hit.what ?? ''];
       if (asked !== undefined && (target !== null || (asked !== 'next' && asked !== 'approach')))
         return asked;
@@ -114,6 +126,12 @@ export function slotsOf(plan: RoundPlan, style: Style): readonly Slot[] {
         spans[span]!.start === stroke.nominal &&
         mayInvert(spans, span, bar) &&
         random.chance(INVERSION),
+      substitute: substitutes(
+        palette,
+        target,
+        settings,
+        randomFor(settings.seed, 'bass', round, stroke.bar, 'substitute'),
+      ),
       length: stroke.hit.length,
       weight: stroke.hit.weight,
     };
@@ -127,6 +145,22 @@ const ASKED: Readonly<Record<string, Purpose>> = {
   A: 'approach',
   N: 'next',
 };
+
+/** How often the tritone substitute is taken where it is asked for: not every time, or it is no surprise. Our choice. */
+const SUBSTITUTE = 0.75;
+
+/** Whether the bass comes by the root of the tritone substitute: from a dominant that falls a fifth. Common practice. */
+function substitutes(
+  { root, chord }: Palette,
+  target: Palette | null,
+  { approach }: RoundPlan['settings'],
+  random: Random,
+): boolean {
+  if (approach === undefined || target === null || target.pedal !== null) return false;
+  const falls =
+    (root - target.root + 12) % 12 === 7 && chord.degrees.includes('3') && chord.degrees.includes('b7');
+  return falls && target.ground === target.root && random.chance(SUBSTITUTE);
+}
 
 /** Ghosts and octave drops are ornaments of the line, unless a chord begins with them. */
 const isOrnament = ({ stroke, begins }: BassStroke): boolean =>

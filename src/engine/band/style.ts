@@ -32,8 +32,13 @@ function feelIn({ two }: BandSettings, feel: Feel, grid: readonly BarGrid[]): Fe
   const calm = feelCalled(feel.inTwo);
   if (two === 'first-round') return (_, round) => (round === 0 ? calm : feel);
   if (two === 'every-other-round') return (_, round) => (round % 2 === 0 ? calm : feel);
+  const { marks, first } = marksOf(grid);
+  return ({ index }) => ((marks[index] ?? first) === first ? calm : feel);
+}
+
+/** The rehearsal mark every bar stands under, the first and the last of them; null where nothing is marked. */
+export function marksOf(grid: readonly BarGrid[]) {
   const marks: (string | null)[] = [];
   for (const { bar } of grid) marks.push(bar.mark ?? marks.at(-1) ?? null);
-  const first = marks.find((mark) => mark !== null) ?? null;
-  return ({ index }) => ((marks[index] ?? first) === first ? calm : feel);
+  return { marks, first: marks.find((mark) => mark !== null) ?? null, last: marks.at(-1) ?? null };
 }

@@ -28,6 +28,19 @@ export interface Dropout {
   readonly every: number;
 }
 
+/** A note of the home key that the bass holds while the chords move above it. */
+export interface Pedal {
+  readonly on: 'root' | 'fifth';
+  /**
+   * Throughout, in every other round from the first on, or in the section the form begins or ends with; where
+   * nothing is marked those are its first and its last four bars.
+   */
+  readonly where: 'throughout' | 'every-other-round' | 'first-section' | 'last-section';
+}
+
+/** A manner of comping: the Charleston and its kin, four to the bar, or sparse held chords. */
+export type CompingStyle = 'charleston' | 'four' | 'pads';
+
 /** What the player sets about the band. */
 export interface BandSettings {
   readonly tempo: Bpm;
@@ -56,6 +69,14 @@ export interface BandSettings {
    * when left out.
    */
   readonly two?: 'first-round' | 'every-other-round' | 'first-section';
+  /** The feel's own mixture when left out. */
+  readonly comping?: CompingStyle;
+  /** The bass moves with the chords when left out. */
+  readonly pedal?: Pedal;
+  /** The bass comes to the goal of a falling fifth by the root of the tritone substitute; as it likes when left out. */
+  readonly approach?: 'tritone';
+  /** What the band is counted in with; a click when left out. */
+  readonly count?: 'sticks';
   /** Nothing is left to the player when left out. */
   readonly trade?: Trade;
   /**

@@ -110,7 +110,7 @@ function namesOf(notes: readonly Played[]): readonly NoteName[] {
     const next = notes.slice(i + 1).find((note) => note.pitch !== pitch);
     const goal = next ? { pitch: next.pitch, name: names[notes.indexOf(next)]! } : goalOf(slot, pitch);
     names[i] =
-      (pitch % 12 === ground ? chord.bass : null) ??
+      (pitch % 12 === ground ? (slot.palette.pedal ?? chord.bass) : null) ??
       nameIn(slot.palette, pitch % 12)?.name ??
       nameBeside(pitch, goal);
   }

@@ -95,7 +95,7 @@ function pitchesOf(classes: readonly number[], low: number, high: number): reado
 }
 
 /** The pitch classes a slot may take. */
-function classesFor({ purpose, palette, target, invertible }: Slot): readonly number[] {
+function classesFor({ purpose, palette, target, invertible, substitute }: Slot): readonly number[] {
   const { ground, root, third, fifth, tones, scale, chromatic } = palette;
   switch (purpose) {
     case 'ground':
@@ -112,6 +112,8 @@ function classesFor({ purpose, palette, target, invertible }: Slot): readonly nu
       return [...new Set([ground, ...tones.keys()])];
     case 'approach': {
       const goal = target!.ground;
+      const above = (goal + 1) % 12;
+      if (substitute && (chromatic || scale.has(above))) return [above];
       const near = [1, 11, 2, 10, 7].map((above) => (goal + above) % 12);
       return [...new Set([...near.filter((pc) => chromatic || scale.has(pc)), ...tones.keys()])];
     }

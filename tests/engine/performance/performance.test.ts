@@ -6,6 +6,7 @@ import {
   readText,
   startPerformance,
   ticks,
+  type BandSettings,
   type NoteEvent,
   type Performance,
 } from '../../../src/engine/index.ts';
@@ -217,5 +218,45 @@ describe('beats and bars', () => {
     expect(performance.nextBeat(1)).toBe(beats(0.5));
     expect(performance.nextBar(1)).toBe(beats(2.5));
     expect(performance.nextBar(beats(3))).toBe(beats(4.5));
+  });
+});
+
+describe('a change of the band while it plays', () => {
+  const CHANGES: Readonly<Record<string, Partial<BandSettings>>> = {
+    'half time': { time: 'half' },
+    'double time': { time: 'double' },
+    'in two': { two: 'first-round' },
+    'rising over the rounds': { build: 4 },
+    'bars for the player': { trade: { bars: 2, every: 4, goesOn: 'drums' } },
+    'four to the bar': { comping: 'four' },
+    'a pedal': { pedal: { on: 'fifth', where: 'throughout' } },
+    'the tritone substitute': { approach: 'tritone' },
+    'another feel': { feel: 'bossa' },
+    'more swing': { swingRatio: 3 },
+    'harder and busier': { intensity: 1, density: 1 },
+  };
+
+  it.each(Object.keys(CHANGES))('to %s takes hold at the bar and stumbles nowhere', (name) => {
+    const plan = planOf(CHART);
+    const before = startPerformance(plan, { countIn: 0, from: ticks(0) });
+    const at = bar(6);
+    const after = before.revise({ ...plan, settings: { ...plan.settings, ...CHANGES[name] } }, at);
+    const back = after.revise(plan, bar(9));
+    const notes = back.notes(ticks(0), bar(12));
+    const heard = before.notes(ticks(0), at);
+    expect(notes.filter((note) => note.at < at).map(key)).toEqual(heard.map(key));
+    expect(new Set(notes.map(key)).size).toBe(notes.length);
+    for (const part of ['comp', 'bass'] as const) {
+      const own = notes.filter((note) => note.part === part);
+      const onsets = [...new Set(own.map((note) => note.at))];
+      for (const note of own) {
+        const next = onsets.find((onset) => onset > note.at) ?? Infinity;
+        expect(note.at + note.length).toBeLessThanOrEqual(next);
+      }
+    }
+    const changed = notes.filter((note) => note.at >= at && note.at < bar(9)).map(key);
+    const plain = before.notes(at, bar(9)).map(key);
+    expect(changed).not.toEqual(plain);
+    expect(changed.length).toBeGreaterThan(10);
   });
 });
