@@ -17,7 +17,7 @@ import { freshId } from './ui/id.ts';
 import { Library } from './ui/library/library.svelte.ts';
 import { missed, sentence } from './ui/library/words.ts';
 import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
-import type { RenderPort } from './ui/ports.ts';
+import type { RenderPort, ScorePort } from './ui/ports.ts';
 import { Session } from './ui/session.svelte.ts';
 
 /** The first press of play comes before the app is put by for later: it waits this long, ms. Our choice. */
@@ -47,6 +47,7 @@ async function main(): Promise<void> {
     },
     render: { render: renderOnDemand },
     credits: SOUND_CREDITS,
+    scores: scoresOnDemand,
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
   if (!last.ok) session.say(sentence(last.error));
@@ -87,6 +88,13 @@ const renderOnDemand: RenderPort['render'] = async (request, watch) => {
     import('./export/wav/index.ts'),
   ]);
   return renderFiles(request, (format, frames) => wavWriter({ ...format, channels: 2 }, frames), watch);
+};
+
+/** Files of other programs, whose code comes when the first is asked for. */
+const scoresOnDemand: ScorePort = {
+  midi: async (...asked) => (await import('./export/index.ts')).scores.midi(...asked),
+  sheet: async (...asked) => (await import('./export/index.ts')).scores.sheet(...asked),
+  read: async (file) => (await import('./export/index.ts')).scores.read(file),
 };
 
 /** What the player likes, kept by the browser; a browser that keeps nothing is no error. */

@@ -2,6 +2,9 @@ import type {
   Bpm,
   HeardNote,
   TakeMoment,
+  Changes,
+  Chart,
+  HomeKey,
   Lineup,
   Midi,
   Mix,
@@ -9,6 +12,7 @@ import type {
   NoteSource,
   Opened,
   Part,
+  PlayPlan,
   Project,
   Result,
   Ticks,
@@ -179,6 +183,57 @@ export interface Credit {
   readonly changed: string;
   /** Where the full text of the licence is served from. */
   readonly text: string;
+}
+
+/** What of a performance goes into a MIDI file, and how. */
+export interface MidiChoices {
+  readonly title: string;
+  readonly key: HomeKey | null;
+  /** The first round to write, counted from 0. */
+  readonly first: number;
+  /** How many, at least 1; with an ending more where the last one leaves no time to slow down. */
+  readonly rounds: number;
+  /** Bars of count-in, 0 for none. */
+  readonly countIn: number;
+  /**
+   * `played` is what is heard, swing and the hands' lateness in the ticks. `straight` writes the same
+   * music on the grid: off-beats halfway between the beats, nobody late.
+   */
+  readonly timing: 'played' | 'straight';
+  /** The parts to write; the count-in is written whatever they are. */
+  readonly parts: readonly Part[];
+  /** Ends on a chord that is held, after slowing down. */
+  readonly ending: boolean;
+}
+
+/** A chart to write as a lead sheet. */
+export interface Sheet {
+  readonly chart: Chart;
+  /** The changes of the whole form after treatment, for the treatments; null where there are none. */
+  readonly changes: Changes | null;
+}
+
+/** What of a chart goes into a lead sheet. */
+export interface SheetChoices {
+  readonly title: string;
+  readonly key: HomeKey | null;
+  readonly tempo: Bpm | null;
+  /**
+   * How the treatments of {@link Sheet.changes} are written, at the first pass of a written bar that has
+   * one: not at all, as words below the staff ("altered"), or as a second chord symbol of the standard's
+   * type "alternate" beside the one the chart has.
+   */
+  readonly treatments: 'leave-out' | 'words' | 'symbols';
+}
+
+/** Files for other programs. */
+export interface ScorePort {
+  /** The band's rounds as a Standard MIDI File. The plan has music in it. */
+  midi(plan: PlayPlan, choices: MidiChoices): Promise<Blob>;
+  /** The chart as a MusicXML lead sheet, in the standard's compressed form on request. It has at least one bar. */
+  sheet(sheet: Sheet, choices: SheetChoices, compressed: boolean): Promise<Blob>;
+  /** The chords of a MusicXML file, compressed or not, as a chart. */
+  read(file: Blob): Promise<Result<Opened, Trouble>>;
 }
 
 /** A chart to choose. */

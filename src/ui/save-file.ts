@@ -8,5 +8,10 @@ export function saveFile(file: Blob, name: string): void {
   setTimeout(() => URL.revokeObjectURL(address), 10_000);
 }
 
-/** A title as a file's name: letters, digits, spaces and hyphens. */
-export const fileName = (title: string) => title.replaceAll(/[^\p{L}\p{N} -]/gu, '').trim() || 'chart';
+/** A title as a file's name: letters, digits, spaces and hyphens; accidentals as letters. */
+export const fileName = (title: string) =>
+  title
+    .replaceAll('♭', 'b')
+    .replaceAll('♯', ' sharp')
+    .replaceAll(/[^\p{L}\p{N} -]/gu, '')
+    .trim() || 'chart';

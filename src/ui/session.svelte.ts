@@ -35,26 +35,14 @@ import { moved } from './moving.ts';
 import { Mixing } from './mixing.ts';
 import { Playing } from './playing.svelte.ts';
 import { Practising } from './practice/practising.svelte.ts';
-import { Preferences, type PreferenceKeeper } from './preferences.svelte.ts';
-import type { Credit, Exchange, PlayerPort, Preset, RenderPort } from './ports.ts';
+import { Preferences } from './preferences.svelte.ts';
+import type { Credit, Exchange, Preset } from './ports.ts';
+import type { SessionPorts } from './session-ports.ts';
+import { Scores } from './scores.svelte.ts';
 import { changed, withCount, type SettingsChange } from './settings.ts';
 import { SoundFiles } from './sound-files.svelte.ts';
 import { indexAt } from './ribbon/layout.ts';
 import type { Sources } from './ribbon/sources.ts';
-
-/** What the session is given by the one who builds it. */
-export interface SessionPorts {
-  readonly player: PlayerPort;
-  readonly presets: readonly Preset[];
-  readonly project: Project;
-  /** Called with each new state of the project, for keeping it. */
-  readonly keep?: (project: Project) => void;
-  readonly preferences?: PreferenceKeeper;
-  readonly exchange?: Exchange;
-  readonly render?: RenderPort;
-  /** Whose the sounds are. */
-  readonly credits?: readonly Credit[];
-}
 
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
 const TYPING_REST = { heard: 80, undone: 900 };
@@ -82,6 +70,7 @@ export class Session {
   readonly exchange: Exchange | null;
   readonly soundFiles: SoundFiles | null;
   readonly credits: readonly Credit[];
+  readonly scores: Scores | null;
   notice: Notice | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
@@ -152,6 +141,7 @@ export class Session {
     this.exchange = ports.exchange ?? null;
     this.credits = ports.credits ?? [];
     this.soundFiles = ports.render ? new SoundFiles(this, ports.render) : null;
+    this.scores = ports.scores ? new Scores(this, ports.scores) : null;
     this.#keep = ports.keep;
     this.mixing = new Mixing(this, ports.player);
     this.mixing.tell();

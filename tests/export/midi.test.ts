@@ -18,7 +18,8 @@ import {
   type PlayPlan,
 } from '../../src/engine/index.ts';
 import { keyEvent, LARGEST, metreEvent, quantity, tempoEvent } from '../../src/export/midi/events.ts';
-import { writeMidi, type MidiChoices } from '../../src/export/midi/index.ts';
+import { writeMidi } from '../../src/export/midi/index.ts';
+import type { MidiChoices } from '../../src/ui/ports.ts';
 import { readPresets } from '../../src/storage/presets.ts';
 import { eventsByMidiFile, notesByMidiFile, notesBySpessasynth, type ReadNote } from '../helpers/midi.ts';
 import { planOf, SETTINGS } from '../helpers/plan.ts';

@@ -2,6 +2,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { render } from 'vitest-browser-svelte';
 import { newProject, type Project } from '../../src/engine/index.ts';
+import { scores } from '../../src/export/index.ts';
 import {
   decodeLink,
   encodeLink,
@@ -47,6 +48,7 @@ async function visit() {
     project: lying?.project ?? { ...ready[0]!.project, id: 'first' },
     keep: (changed) => library.keep(changed),
     exchange,
+    scores,
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
   const titles = async () => {
@@ -190,9 +192,9 @@ describe('what comes from outside', () => {
 
   it('as a file dropped on the page opens: a chart, or a whole library', async () => {
     const { library, session, titles, screen } = await look();
-    const drop = (text: string) => {
+    const drop = (text: string, file = 'chart.json') => {
       const dataTransfer = new DataTransfer();
-      dataTransfer.items.add(new File([text], 'chart.json'));
+      dataTransfer.items.add(new File([text], file));
       const target = screen.container.querySelector('main')!;
       for (const type of ['dragenter', 'dragover', 'drop']) {
         target.dispatchEvent(new DragEvent(type, { dataTransfer, bubbles: true, cancelable: true }));
@@ -206,6 +208,12 @@ describe('what comes from outside', () => {
     drop(backup);
     await expect.element(screen.getByText(/1 chart came in/)).toBeInTheDocument();
     expect(await titles()).toEqual(['Sent']);
+    drop(
+      '<score-partwise><part id="P1"><measure><harmony><root><root-step>F</root-step></root><kind>dominant</kind></harmony></measure></part></score-partwise>',
+      'Lesson.musicxml',
+    );
+    await vi.waitFor(() => expect(session.text).toBe('| F7 |'));
+    expect((await titles()).toSorted()).toEqual(['Lesson', 'Sent']);
     drop('no chart at all');
     await expect.element(screen.getByText(/Fetch or save the file once more/)).toBeInTheDocument();
   });

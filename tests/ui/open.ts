@@ -4,7 +4,8 @@ import { render } from 'vitest-browser-svelte';
 import { bpm, newProject, type Project } from '../../src/engine/index.ts';
 import App from '../../src/ui/App.svelte';
 import type { Preset } from '../../src/ui/ports.ts';
-import { Session, type SessionPorts } from '../../src/ui/session.svelte.ts';
+import type { SessionPorts } from '../../src/ui/session-ports.ts';
+import { Session } from '../../src/ui/session.svelte.ts';
 import { FakePlayer } from './harness/player.ts';
 
 /** A project with these changes. */

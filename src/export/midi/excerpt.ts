@@ -10,7 +10,7 @@ import {
   type PlayPlan,
   type Ticks,
 } from '../../engine/index.ts';
-import type { MidiChoices } from './types.ts';
+import type { MidiChoices } from '../../ui/ports.ts';
 
 /** A round within an excerpt. */
 export interface Round {

@@ -8,9 +8,7 @@ import { PARTS, PPQ, type PlayPlan } from '../../engine/index.ts';
 import { quantity } from './events.ts';
 import { excerptOf } from './excerpt.ts';
 import { leadTrack, partTrack, type Track } from './tracks.ts';
-import type { MidiChoices } from './types.ts';
-
-export type { MidiChoices } from './types.ts';
+import type { MidiChoices } from '../../ui/ports.ts';
 
 /**
  * A MIDI file of some rounds: a track that leads with tempo, metres and markers, and one for each part

@@ -14,7 +14,7 @@ import {
 } from '../../engine/index.ts';
 import { keyEvent, metreEvent, tempoEvent, textEvent } from './events.ts';
 import type { Excerpt } from './excerpt.ts';
-import type { MidiChoices } from './types.ts';
+import type { MidiChoices } from '../../ui/ports.ts';
 
 /** An event at a tick of the file. */
 export interface Timed {

@@ -10,7 +10,7 @@ import {
   type Span,
   type TreatmentKind,
 } from '../../engine/index.ts';
-import type { SheetChoices } from './types.ts';
+import type { SheetChoices } from '../../ui/ports.ts';
 import { chordElement, wordElement } from './symbol.ts';
 import { valueOf } from './values.ts';
 import { element, leaf, text, type Xml } from './xml.ts';

@@ -2,4 +2,3 @@
 export { pack, unpack } from './container.ts';
 export { readMusicXml } from './read.ts';
 export { writeMusicXml } from './write.ts';
-export type { Sheet, SheetChoices, StaffNote } from './types.ts';

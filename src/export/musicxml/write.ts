@@ -1,7 +1,7 @@
 import { metreName, PPQ, type Bar, type HomeKey } from '../../engine/index.ts';
 import { fifthsOf } from '../key.ts';
 import { beatsOf, direction, divisionOf, endSigns, headSigns, treatedIn, type Page } from './bars.ts';
-import type { Sheet, SheetChoices } from './types.ts';
+import type { Sheet, SheetChoices } from '../../ui/ports.ts';
 import { element, leaf, text, type Xml } from './xml.ts';
 
 const HEAD =

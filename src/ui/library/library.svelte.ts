@@ -10,6 +10,7 @@ import type {
   StorageNews,
   StoragePort,
 } from '../ports.ts';
+import { isSheet } from '../scores.svelte.ts';
 import type { Session } from '../session.svelte.ts';
 import { Arrivals } from './arrivals.ts';
 import { LessonSets } from './sets.svelte.ts';
@@ -107,8 +108,10 @@ export class Library {
     return true;
   }
 
-  /** Opens a chart file or brings a backup in, whichever it is. */
+  /** Opens a chart file or a lead sheet of another program, or brings a backup in, whichever it is. */
   async openFile(file: Blob): Promise<boolean> {
+    const { scores } = this.#session;
+    if (scores !== null && isSheet(file)) return scores.open(file, (opened) => this.receive(opened));
     const text = await file.text();
     const read = this.#session.exchange?.read(text);
     if (read?.ok) {

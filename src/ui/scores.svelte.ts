@@ -1,0 +1,136 @@
+import { PARTS, roundChanges, type Notice, type Opened, type PlayPlan } from '../engine/index.ts';
+import type { ScorePort, SheetChoices } from './ports.ts';
+import { fileName, saveFile } from './save-file.ts';
+import type { Session } from './session.svelte.ts';
+
+/** What of the chart is saved for other programs. */
+interface Choices {
+  /** The whole form, though a stretch loops. */
+  readonly wholeForm: boolean;
+  readonly rounds: number;
+  readonly countIn: boolean;
+  readonly ending: boolean;
+  readonly timing: 'played' | 'straight';
+  readonly treatments: SheetChoices['treatments'];
+  readonly compressed: boolean;
+}
+
+/** More rounds than this are not offered: a file of hours. Our choice. */
+export const MOST_ROUNDS = 50;
+/** How many things not understood are said at once; the panel lists all. */
+const SAID = 2;
+
+/** What a file's name ends with when it is a lead sheet. */
+export const SHEET_ENDINGS = ['.musicxml', '.mxl', '.xml'] as const;
+
+/** True for a file that is a lead sheet by its name. */
+export const isSheet = (file: Blob): file is File =>
+  file instanceof File && SHEET_ENDINGS.some((ending) => file.name.toLowerCase().endsWith(ending));
+
+/** Files for other programs and from them. */
+export class Scores {
+  choices: Choices = $state.raw({
+    wholeForm: false,
+    rounds: 1,
+    countIn: false,
+    ending: true,
+    timing: 'played',
+    treatments: 'words',
+    compressed: false,
+  });
+  /** What of the file opened last was not understood. */
+  missed: readonly Notice[] = $state.raw([]);
+  /** True while a file is made or read. */
+  busy = $state(false);
+
+  readonly #session: Session;
+  readonly #port: ScorePort;
+
+  constructor(session: Session, port: ScorePort) {
+    this.#session = session;
+    this.#port = port;
+  }
+
+  set(change: Partial<Choices>): void {
+    this.choices = { ...this.choices, ...change };
+  }
+
+  /** False while nothing is typed that could be saved. */
+  get possible(): boolean {
+    return !this.busy && this.#session.reading.written.length > 0;
+  }
+
+  async saveMidi(): Promise<void> {
+    const { project, plan, key } = this.#session;
+    const { wholeForm, rounds, countIn, ending, timing } = this.choices;
+    const played: PlayPlan = wholeForm ? { ...plan, loop: null } : plan;
+    const parts = PARTS.filter((part) => project.mix[part]?.mute === false);
+    await this.#work(async () => {
+      const choices = {
+        title: project.title,
+        key,
+        first: 0,
+        rounds,
+        countIn: countIn ? 1 : 0,
+        timing,
+        parts,
+        ending,
+      };
+      saveFile(await this.#port.midi(played, choices), `${fileName(project.title)}.mid`);
+    });
+  }
+
+  async saveSheet(): Promise<void> {
+    const { project, plan, chart, settings, key } = this.#session;
+    const { treatments, compressed } = this.choices;
+    await this.#work(async () => {
+      const changes = roundChanges({ ...plan, loop: null }, 0);
+      const choices = { title: project.title, key, tempo: settings.tempo, treatments };
+      const file = await this.#port.sheet({ chart, changes }, choices, compressed);
+      saveFile(file, `${fileName(project.title)}${compressed ? '.mxl' : '.musicxml'}`);
+    });
+  }
+
+  /**
+   * Opens a lead sheet in place of the chart. False when it is none.
+   * @param take what is done with it instead, e.g. the library receives it
+   */
+  async open(file: File, take?: (opened: Opened) => Promise<void>): Promise<boolean> {
+    let opened = false;
+    await this.#work(async () => {
+      const read = await this.#port.read(file);
+      if (!read.ok) {
+        this.#session.say(`${read.error.message} ${read.error.remedy}`);
+        return;
+      }
+      const { project, notices } = read.value;
+      const title = project.title || file.name.replace(/\.[^.]+$/, '');
+      const named = { ...project, title };
+      if (take) await take({ project: named, notices: [] });
+      else this.#session.open(named);
+      this.missed = notices;
+      this.#session.say(sentence(title, notices), true);
+      opened = true;
+    });
+    return opened;
+  }
+
+  async #work(work: () => Promise<void>): Promise<void> {
+    this.busy = true;
+    try {
+      await work();
+    } catch {
+      this.#session.say('The file could not be made. Reload the page and try once more.');
+    } finally {
+      this.busy = false;
+    }
+  }
+}
+
+function sentence(title: string, notices: readonly Notice[]): string {
+  if (notices.length === 0) return `${title} is open.`;
+  const said = notices.slice(0, SAID).map(({ place, message }) => `${place}: ${message}`);
+  const more = notices.length - said.length;
+  const rest = more > 0 ? `; and ${more} more, listed under Charts` : '';
+  return `${title} is open, but not everything was understood. ${said.join('; ')}${rest}.`;
+}
