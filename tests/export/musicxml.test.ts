@@ -277,6 +277,11 @@ describe('a document of another program', () => {
       'bar 1: a second chord stacked on the first was left out',
     ],
     [
+      'a second chord at one place',
+      START + chord('C', 'major') + chord('D', 'minor') + note(4),
+      'bar 1: Dm stands at the place of C and was left out',
+    ],
+    [
       'an alternative',
       START +
         bar('C') +

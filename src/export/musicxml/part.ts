@@ -77,7 +77,9 @@ class PartReader {
       else if (node.name === 'harmony') {
         const offset = numberOf(node, 'offset') ?? 0;
         const placed = this.#symbol(node, cursor + offset * this.#tick, missed);
-        if (placed !== null) symbols.push(placed);
+        const other = placed && symbols.find(({ at }) => at === placed.at);
+        if (other) missed.push(`${placed.text} stands at the place of ${other.text} and was left out`);
+        else if (placed !== null) symbols.push(placed);
       } else if (node.name === 'note' && !child(node, 'chord') && !child(node, 'grace')) {
         cursor += this.#lasts(node);
       } else if (node.name === 'forward') cursor += this.#lasts(node);
