@@ -28,7 +28,7 @@ describe('any chart through MusicXML', () => {
         const { chart, back } = again(text);
         expect(meaning(back)).toEqual(meaning(chart));
       }),
-      { numRuns: 200 },
+      { numRuns: 100 },
     );
   });
 
@@ -40,7 +40,7 @@ describe('any chart through MusicXML', () => {
         expect(second.document).toBe(again(second.read.project.text).document);
         expect(second.read.project.text).toBe(first.read.project.text);
       }),
-      { numRuns: 60 },
+      { numRuns: 30 },
     );
   });
 });

@@ -70,7 +70,9 @@ it('has nothing to save where nothing is typed', async () => {
 it('opens a lead sheet, which undo takes back, and lists what was not understood', async () => {
   const { session } = await openCharts('| Bb7 |');
   const odd = '<harmony><root><root-step>G</root-step></root><kind>German</kind></harmony>';
-  await page.getByLabelText('Open MusicXML').upload(sheet(score(HARMONY + odd)));
+  await page
+    .getByLabelText('Open MusicXML')
+    .upload(sheet(score(`${HARMONY}<forward><duration>2</duration></forward>${odd}`)));
   await expect.element(page.getByText(/not everything was understood/)).toBeVisible();
   expect(session.project.title).toBe('Study in F');
   expect(readText(session.text).chart.bars[0]!.slots[0]!.chord?.text).toBe('F7');
