@@ -29,7 +29,7 @@ const LAYERS = {
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
   export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],
   offline: [],
-  ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr')],
+  ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr', 'vexflow')],
 };
 
 const LISTED = [

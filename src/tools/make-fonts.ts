@@ -1,8 +1,9 @@
 /**
- * Makes the two font files of the page that no package offers:
+ * Makes the font files of the page that no package offers:
  * `signs-400.woff2` and `signs-700.woff2`, accidentals and chord signs drawn here to stand beside the
  * chord face; and `chords.woff2`, Bricolage Grotesque (SIL OFL 1.1, no reserved name) cut down to the
- * characters chord symbols and headings use.
+ * characters chord symbols and headings use; and `staff.woff2`, the signs of Bravura (SIL OFL 1.1) that
+ * notation here is made of, under another name, since the name Bravura is reserved for the whole font.
  *
  *     npx tsx src/tools/make-fonts.ts
  */
@@ -182,3 +183,51 @@ const cut = await subsetFont(readFileSync(CHORD_FACE), LETTERS + MARKS, {
   variationAxes: { wght: { min: 300, max: 800 }, wdth: { min: 75, max: 100 } },
 });
 writeFileSync(new URL('chords.woff2', OUT), cut);
+
+const STAFF_FACE = 'node_modules/@vexflow-fonts/bravura/bravura.otf';
+
+/** The signs of the Standard Music Font Layout that are drawn, by code point: from that code on, so many. */
+const STAFF_SIGNS: readonly (readonly [from: number, count: number, what: string])[] = [
+  [0x20, 1, 'space'],
+  [0xe050, 1, 'treble clef'],
+  [0xe052, 1, 'treble clef an octave down'],
+  [0xe062, 1, 'bass clef'],
+  [0xe064, 1, 'bass clef an octave down'],
+  [0xe06d, 2, 'clefs of tablature'],
+  [0xe080, 10, 'figures of time signatures'],
+  [0xe0a2, 3, 'note heads'],
+  [0xe1e7, 1, 'dot'],
+  [0xe240, 4, 'flags'],
+  [0xe260, 5, 'accidentals'],
+  [0xe4a0, 2, 'accents'],
+  [0xe4e3, 5, 'rests'],
+  [0xe4f4, 2, 'rests beyond the staff'],
+  [0xe880, 10, 'figures of triplets'],
+];
+
+function staff(): ArrayBuffer {
+  const whole = opentype.parse(new Uint8Array(readFileSync(STAFF_FACE)).buffer);
+  const codes = STAFF_SIGNS.flatMap(([from, count]) => Array.from({ length: count }, (_, i) => from + i));
+  const glyphs = codes.map((code) => {
+    const { name, advanceWidth, path } = whole.charToGlyph(String.fromCodePoint(code));
+    return new opentype.Glyph({
+      name: name ?? `u${code}`,
+      unicode: code,
+      advanceWidth: advanceWidth ?? 0,
+      path,
+    });
+  });
+  const empty = new opentype.Glyph({ name: '.notdef', advanceWidth: 300, path: new opentype.Path() });
+  return new opentype.Font({
+    familyName: 'Vampwright Staff',
+    styleName: 'Regular',
+    unitsPerEm: whole.unitsPerEm,
+    ascender: whole.ascender,
+    descender: whole.descender,
+    copyright: 'Copyright 2019, Steinberg Media Technologies GmbH, with Reserved Font Name "Bravura"',
+    license: 'SIL Open Font License, Version 1.1; cut down from Bravura',
+    glyphs: [empty, ...glyphs],
+  }).toArrayBuffer();
+}
+
+writeFileSync(new URL('staff.woff2', OUT), Buffer.from(await wawoff2.compress(Buffer.from(staff()))));

@@ -20,6 +20,9 @@ declare module 'opentype.js' {
   }
   class Glyph {
     constructor(glyph: { name: string; unicode?: number; advanceWidth: number; path: Path });
+    readonly name: string | null;
+    readonly advanceWidth: number | undefined;
+    readonly path: Path;
   }
   class Font {
     constructor(font: {
@@ -28,10 +31,21 @@ declare module 'opentype.js' {
       unitsPerEm: number;
       ascender: number;
       descender: number;
+      copyright?: string;
+      license?: string;
       glyphs: readonly Glyph[];
     });
+    readonly unitsPerEm: number;
+    readonly ascender: number;
+    readonly descender: number;
+    charToGlyph(char: string): Glyph;
     toArrayBuffer(): ArrayBuffer;
   }
-  const opentype: { Path: typeof Path; Glyph: typeof Glyph; Font: typeof Font };
+  const opentype: {
+    Path: typeof Path;
+    Glyph: typeof Glyph;
+    Font: typeof Font;
+    parse(file: ArrayBuffer): Font;
+  };
   export default opentype;
 }

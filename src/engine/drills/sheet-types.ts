@@ -1,7 +1,7 @@
 import type { Chord, Degree, NoteName } from '../harmony/index.ts';
 import type { Metre, Stop, Ticks } from '../units/index.ts';
 
-/** A note's place on a staff: letter and octave as it sounds (middle C is C4), and its sharps or flats. */
+/** A note's place on a staff: letter and octave as it is read (middle C is C4), and its sharps or flats. */
 export interface StaffPlace {
   readonly letter: string;
   readonly octave: number;

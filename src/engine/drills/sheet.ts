@@ -1,3 +1,4 @@
+import { plainName, transposeChord, transposeName, type Interval } from '../harmony/index.ts';
 import { beatLength, PPQ, ticks, type Metre } from '../units/index.ts';
 import type { SheetBar, SheetNote, SheetSign, StaffPlace } from './sheet-types.ts';
 import type { Drill, DrillNote } from './types.ts';
@@ -8,21 +9,36 @@ import { piecesOf, tripletBeats, type BarShape, type Piece } from './values.ts';
  * @param name as spelled, e.g. "B#"
  * @param pitch MIDI key; the octave is that of the letter, so that B# below C4 stands at B3
  */
-export function staffPlace(name: string, pitch: number): StaffPlace {
+function staffPlace(name: string, pitch: number): StaffPlace {
   const signs = name.slice(1);
   const alter = signs.startsWith('b') ? -signs.length : signs.length;
   return { letter: name[0]!, octave: Math.floor((pitch - alter) / 12) - 1, alter };
 }
 
+/** Accidentals by sharps (positive) or flats. */
 const SIGNS = { [-2]: 'bb', [-1]: 'b', 0: 'n', 1: '#', 2: '##' } as const;
+
+/** Who reads a sheet. */
+export interface Reader {
+  /** Which of a note's names is written. */
+  readonly spelling: 'plain' | 'degree';
+  /** How far above what sounds it is written, as `transposedFor` tells. */
+  readonly written: Interval;
+}
+
+/** A note as it is written for a reader. */
+function writtenPlace({ name, plain, pitch }: DrillNote, { spelling, written }: Reader) {
+  const read = transposeName(spelling === 'plain' ? plain : name, written);
+  const shown = spelling === 'plain' ? plainName(read) : read;
+  return { name: shown, place: staffPlace(shown, pitch + written.semitones) };
+}
 
 /**
  * A drill as signs on a staff, bar by bar: lengths that signs can have, tied where a note takes several, rests
  * between them, triplets, beams, and each accidental the bar has not said yet. Without a key signature, since
  * chord symbols stand above every bar. Common practice.
- * @param spelling which of a note's names is written
  */
-export function sheetOf(drill: Drill, spelling: 'plain' | 'degree'): readonly SheetBar[] {
+export function sheetOf(drill: Drill, reader: Reader): readonly SheetBar[] {
   const { changes, notes } = drill;
   return changes.bars.map((bar, i): SheetBar => {
     const { start, length, metre, skipped } = bar;
@@ -45,10 +61,13 @@ export function sheetOf(drill: Drill, spelling: 'plain' | 'degree'): readonly Sh
       metre,
       newMetre:
         before === undefined || before.metre.count !== metre.count || before.metre.unit !== metre.unit,
-      signs: signsOf(inBar, { start, end, downbeat }, shape, spelling),
+      signs: signsOf(inBar, { start, end, downbeat }, shape, reader),
       chords: changes.spans
         .filter((span) => span.start >= start && span.start < end)
-        .map((span) => ({ at: span.start, chord: span.chord })),
+        .map(({ start: at, chord }) => ({
+          at,
+          chord: chord && (reader.written.letters % 7 === 0 ? chord : transposeChord(chord, reader.written)),
+        })),
     };
   });
 }
@@ -63,7 +82,7 @@ function signsOf(
   inBar: readonly { readonly note: DrillNote; readonly index: number }[],
   { start, end, downbeat }: Within,
   shape: BarShape,
-  spelling: 'plain' | 'degree',
+  reader: Reader,
 ): readonly SheetSign[] {
   const signs: Omit<SheetSign, 'beam'>[] = [];
   const said = new Map<string, number>();
@@ -96,8 +115,7 @@ function signsOf(
   for (const { note, index } of inBar) {
     const [from, to] = [Math.max(start, note.at), Math.min(end, note.at + note.length)];
     if (from > at) rest(at, from);
-    const name = spelling === 'plain' ? note.plain : note.name;
-    const place = staffPlace(name, note.pitch);
+    const { name, place } = writtenPlace(note, reader);
     const pieces = piecesOf(from - downbeat, to - downbeat, false, shape);
     for (const [i, piece] of pieces.entries()) {
       const tiedFrom = i > 0 || from > note.at;
