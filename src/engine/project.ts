@@ -1,4 +1,5 @@
 import type { BandSettings, PlacedHit } from './band/index.ts';
+import type { KeptDrill } from './drills/index.ts';
 import type { Changes, NoteName } from './harmony/index.ts';
 import { NO_PRACTICE, type Practice, type Stretch } from './practice/index.ts';
 import type { TreatmentLayers } from './treatment/index.ts';
@@ -87,6 +88,16 @@ export interface ScalePick {
   readonly scale: string;
 }
 
+/** A scale form the handout shows: of the chord at a written place. */
+export interface PrintedForm {
+  /** Index of the written bar. */
+  readonly bar: number;
+  /** From the start of that bar. */
+  readonly at: Ticks;
+  /** The number of the form. */
+  readonly form: number;
+}
+
 /** A chart and everything set about it: what is kept, and what is handed over. Never computed notes. */
 export interface Project {
   /** Its name in the device's library; empty where it has none. Never part of a file or a link. */
@@ -104,6 +115,10 @@ export interface Project {
   readonly loop: Loop | null;
   readonly practice: Practice;
   readonly scales: readonly ScalePick[];
+  /** What is practised on it. */
+  readonly drills: readonly KeptDrill[];
+  /** The scale forms of its handout. */
+  readonly forms: readonly PrintedForm[];
   readonly mix: Mix;
   readonly tone: Shelves;
   /** Words to find it by. */
@@ -165,6 +180,8 @@ export function newProject(set: Partial<Project> = {}): Project {
     loop: null,
     practice: NO_PRACTICE,
     scales: [],
+    drills: [],
+    forms: [],
     mix: FIRST_MIX,
     tone: FLAT,
     tags: [],

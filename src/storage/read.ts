@@ -28,6 +28,7 @@ import {
   type When,
 } from '../engine/index.ts';
 import { readBeats, type BeatsText } from './beats.ts';
+import { readDrills, readForms } from './drills.ts';
 import { readFields, readItems, readObject, reportUnknown } from './fields.ts';
 import { isObject, type JsonObject } from './json.ts';
 import { Notices } from './notices.ts';
@@ -77,6 +78,8 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     loop: readLoop(raw['loop'], notices),
     practice: readPractice(raw['practice'], notices),
     scales: readScales(raw['scales'], notices),
+    drills: readDrills(raw['drills'], notices),
+    forms: readForms(raw['forms'], notices),
     mix: readMix(raw['mix'], notices),
     tone: readTone(raw['tone'], notices),
     tags: plain.tags ?? usual.tags,

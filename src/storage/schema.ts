@@ -1,5 +1,15 @@
 import * as v from 'valibot';
-import { DROPOUTS, KEY_ORDERS, TEMPO_RANGE, TONE_RANGE, TREATMENT_KINDS } from '../engine/index.ts';
+import {
+  CELLS,
+  DRILL_KINDS,
+  RHYTHMS,
+  type DrillKind,
+  DROPOUTS,
+  KEY_ORDERS,
+  TEMPO_RANGE,
+  TONE_RANGE,
+  TREATMENT_KINDS,
+} from '../engine/index.ts';
 import { FRACTION, MOST_BEATS } from './beats.ts';
 
 /**
@@ -87,6 +97,41 @@ export const Hit = v.object({
   stop: v.optional(v.pipe(v.boolean(), describe('true when its bar holds nothing but hits'))),
   id: v.optional(Id),
 });
+
+const MidiKey = (what: string) => whole(0, 127, what);
+
+export const Drill = v.object({
+  kind: v.pipe(
+    v.picklist(Object.keys(DRILL_KINDS) as DrillKind[]),
+    describe('what is practised, such as "thirds" or "through"'),
+  ),
+  bar: v.optional(Bar),
+  beat: v.optional(Beat),
+  rhythm: v.optional(
+    v.pipe(v.picklist(Object.keys(RHYTHMS) as (keyof typeof RHYTHMS)[]), describe('the running notes')),
+  ),
+  direction: v.optional(
+    v.pipe(v.picklist(['up', 'down', 'up-down', 'turns']), describe('which way it goes')),
+  ),
+  accents: v.optional(
+    v.pipe(
+      v.picklist(['none', 'groups', 'beats', 'off-beats', 'threes']),
+      describe('which notes are struck harder'),
+    ),
+  ),
+  start: v.optional(whole(1, 64, 'the beat of the first note, counted from 1')),
+  form: v.optional(whole(1, 24, 'the number of a scale form')),
+  position: v.optional(whole(0, 36, 'the fret of the index finger')),
+  low: v.optional(MidiKey('the lowest pitch, as a MIDI key')),
+  high: v.optional(MidiKey('the highest pitch, as a MIDI key')),
+  cell: v.optional(v.pipe(v.picklist(Object.keys(CELLS)), describe('a four-note cell such as "1 2 3 5"'))),
+  line: v.optional(v.pipe(v.picklist(['third', 'seventh']), describe('on which guide tone a line begins'))),
+  seed: v.optional(whole(0, Number.MAX_SAFE_INTEGER, 'a whole number the chance is drawn from')),
+  printed: v.optional(v.pipe(v.boolean(), describe('false when the handout leaves it out'))),
+  id: v.optional(Id),
+});
+
+export const Form = v.object({ bar: Bar, beat: Beat, form: whole(1, 24, 'the number of a scale form') });
 
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
 
@@ -228,7 +273,14 @@ export const PlainFields = {
 };
 
 /** The fields that hold lists, whose items are read one by one. */
-export const ListFields = { treatments: Treatment, rules: Rule, hits: Hit, scales: Pick };
+export const ListFields = {
+  treatments: Treatment,
+  rules: Rule,
+  hits: Hit,
+  scales: Pick,
+  drills: Drill,
+  forms: Form,
+};
 
 const list = <T extends v.GenericSchema>(item: T, what: string) =>
   v.optional(v.pipe(v.array(item), v.maxLength(MOST_ITEMS), describe(what)));
@@ -244,6 +296,8 @@ export const ProjectFile = v.pipe(
     loop: v.optional(v.pipe(v.object(LoopFields), describe('the stretch of the form that loops'))),
     practice: v.optional(v.pipe(v.object(PracticeFields), describe('what happens from round to round'))),
     scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
+    drills: list(Drill, 'drills kept with the chart: over the chord at a bar and beat, or over all changes'),
+    forms: list(Form, 'scale forms that the handout shows, of the chord at a bar and beat'),
     mix: v.optional(v.pipe(v.object(MixFields), describe('how each part is heard'))),
     tone: v.optional(v.pipe(v.object(ToneFields), describe('the tone of the whole band'))),
   }),

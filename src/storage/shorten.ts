@@ -52,6 +52,11 @@ const LETTERS = {
   mute: '7',
   practice: 'z',
   rounds: 'n',
+  drills: 'd',
+  forms: 'f',
+  form: 'u',
+  position: 'v',
+  printed: 'j',
 } as const;
 
 const TO_LETTER: ReadonlyMap<string, string> = new Map(Object.entries(LETTERS));

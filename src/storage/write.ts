@@ -13,6 +13,7 @@ import {
   type When,
 } from '../engine/index.ts';
 import { beatsText } from './beats.ts';
+import { drillToFile, formToFile } from './drills.ts';
 import { FORMAT, type Hit, type ProjectFile, type Rule, type Treatment } from './schema.ts';
 import { practiceToFile } from './practice.ts';
 import type * as v from 'valibot';
@@ -51,6 +52,8 @@ export function toFile(project: Project): ProjectFile {
     ...(project.loop && { loop: { ...place(project.loop), beats: beatsText(project.loop.length) } }),
     ...practiceToFile(project.practice),
     scales: project.scales.map((pick) => ({ ...place(pick), scale: pick.scale })),
+    ...(project.drills.length > 0 && { drills: project.drills.map(drillToFile) }),
+    ...(project.forms.length > 0 && { forms: project.forms.map(formToFile) }),
     mix: project.mix,
     ...(!isFlat(project.tone) && { tone: project.tone }),
     tags: [...project.tags],

@@ -9,7 +9,7 @@ import {
 } from '../engine/index.ts';
 
 /** What of a project is tied to bars. */
-type Tied = Pick<Project, 'layers' | 'hits' | 'loop' | 'scales'>;
+type Tied = Pick<Project, 'layers' | 'hits' | 'loop' | 'scales' | 'drills' | 'forms'>;
 
 /** Where the written bars of one reading are in the next. */
 export function followOf(before: Reading, after: Reading): Follow {
@@ -17,24 +17,35 @@ export function followOf(before: Reading, after: Reading): Follow {
 }
 
 /** True when anything of the project is tied to a bar. */
-export function isTied({ layers, hits, loop, scales }: Tied): boolean {
-  return layers.placed.length > 0 || hits.length > 0 || loop !== null || scales.length > 0;
+export function isTied({ layers, loop, ...lists }: Tied): boolean {
+  const { hits, scales, drills, forms } = lists;
+  return loop !== null || [layers.placed, hits, scales, drills, forms].some((list) => list.length > 0);
 }
 
 /** Takes everything that is tied to bars over an edit of the text. Values that stay the same are kept. */
 export function carryTied(tied: Tied, before: Reading, after: Reading): Tied {
-  const { layers, hits, loop, scales } = tied;
+  const { layers, hits, loop, scales, drills, forms } = tied;
   const follow = followOf(before, after);
   const placed = carryTreatments(layers.placed, follow);
   return {
     layers: placed.every((item, i) => item === layers.placed[i]) ? layers : { ...layers, placed },
     hits: carryHits(hits, follow),
     loop: loop === null ? null : carryLoop(loop, before, after, follow),
-    scales: scales.flatMap((pick) => {
-      const bar = follow(pick.bar);
-      return bar === null ? [] : { ...pick, bar };
+    scales: carryPlaces(scales, follow),
+    forms: carryPlaces(forms, follow),
+    drills: drills.flatMap((drill): typeof drills => {
+      if (drill.place === null) return [drill];
+      return carryPlaces([drill.place], follow).map((place) => ({ ...drill, place }));
     }),
   };
+}
+
+/** What is tied to a bar follows it, and goes with it. */
+function carryPlaces<T extends { readonly bar: number }>(list: readonly T[], follow: Follow): readonly T[] {
+  return list.flatMap((item) => {
+    const bar = follow(item.bar);
+    return bar === null ? [] : [{ ...item, bar }];
+  });
 }
 
 /** Hits follow their bar; one whose bar is gone is kept where no bar is, as treatments are. */

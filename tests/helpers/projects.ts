@@ -1,6 +1,11 @@
 import fc from 'fast-check';
 import {
   bpm,
+  CELLS,
+  DRILL_KINDS,
+  midi,
+  type DrillKind,
+  type KeptDrill,
   DELETED_BAR,
   DROPOUTS,
   FEELS,
@@ -46,6 +51,40 @@ const hit = fc.record({
   by: fc.constantFrom('band', 'comp'),
   stop: fc.boolean(),
 });
+const drill = fc
+  .record({
+    over: fc.constantFrom('chord' as const, 'changes' as const),
+    id,
+    bar,
+    at,
+    pick: fc.nat({ max: 100 }),
+    rhythm: fc.constantFrom('quarter', 'eighth', 'triplet', 'sixteenth'),
+    direction: fc.constantFrom('up', 'down', 'up-down', 'turns'),
+    accents: fc.constantFrom('none', 'groups', 'beats', 'off-beats', 'threes'),
+    startBeat: fc.integer({ min: 1, max: 12 }),
+    hand: fc.oneof(
+      fc.constant({ type: 'free' as const }),
+      fc.record({ type: fc.constant('form' as const), number: fc.integer({ min: 1, max: 7 }) }),
+      fc.record({ type: fc.constant('position' as const), fret: fc.nat({ max: 24 }) }),
+    ),
+    range: fc.option(
+      fc
+        .tuple(fc.nat({ max: 90 }), fc.nat({ max: 30 }))
+        .map(([low, size]) => ({ low: midi(low), high: midi(low + size) })),
+    ),
+    cell: fc.constantFrom(...Object.keys(CELLS)),
+    line: fc.constantFrom('third', 'seventh'),
+    seed: fc.nat(),
+    printed: fc.boolean(),
+  })
+  .map(({ over, id: name, bar: in_, at: on, pick, printed, ...rest }): KeptDrill => {
+    const kinds = (Object.keys(DRILL_KINDS) as DrillKind[]).filter((kind) =>
+      DRILL_KINDS[kind].over.includes(over),
+    );
+    const settings = { kind: kinds[pick % kinds.length]!, ...rest };
+    return { id: name, place: over === 'chord' ? { bar: in_, at: on } : null, settings, printed };
+  });
+const form = fc.record({ bar, at, form: fc.integer({ min: 1, max: 7 }) });
 const level = fc
   .record({
     level: fraction,
@@ -131,6 +170,8 @@ export const anyProject: fc.Arbitrary<Project> = fc
     loop: fc.option(fc.record({ bar, at, length })),
     practice,
     scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
+    drills: fc.uniqueArray(drill, { selector: (item) => item.id, maxLength: 3 }),
+    forms: fc.array(form, { maxLength: 3 }),
     mix: fc.record(
       { comp: level, bass: level, drums: level, click: level, lead: level },
       { requiredKeys: ['comp', 'bass', 'drums', 'click'], noNullPrototype: true },

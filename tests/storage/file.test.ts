@@ -1,6 +1,14 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { beats, bpm, newProject, ticks, type Practice, type Project } from '../../src/engine/index.ts';
+import {
+  beats,
+  bpm,
+  newProject,
+  ticks,
+  type Practice,
+  type Project,
+  usualDrill,
+} from '../../src/engine/index.ts';
 import { readProject, writeProject } from '../../src/storage/file.ts';
 
 const FIXTURES = new URL('fixtures/', import.meta.url);
@@ -42,6 +50,8 @@ const SMALLEST: Project = {
   loop: null,
   practice: NOTHING_PRACTISED,
   scales: [],
+  drills: [],
+  forms: [],
   mix: {
     comp: { level: 0.8, mute: false },
     bass: { level: 0.8, mute: false },
@@ -120,6 +130,8 @@ const EVERYTHING: Project = {
   loop: { bar: 1, at: beats(2), length: beats(6) },
   practice: NOTHING_PRACTISED,
   scales: [{ bar: 4, at: ticks(0), scale: 'lydian-dominant' }],
+  drills: [],
+  forms: [],
   mix: {
     comp: { level: 0.5, mute: false },
     bass: { level: 1, mute: true },
@@ -326,4 +338,31 @@ describe('the text of a chart in its file', () => {
       });
     },
   );
+});
+
+describe('drills kept with a chart', () => {
+  const kept = (drill: object) =>
+    opened(JSON.stringify({ vampwright: 1, chart: 'G7alt | C', drills: [drill] }));
+
+  it('need no more than what is practised, and stand over all changes where no bar is named', () => {
+    const { project, notices } = kept({ kind: 'through', position: 5 });
+    expect(notices).toEqual([]);
+    expect(project.drills).toEqual([
+      { id: 'd1', place: null, settings: usualDrill('through', 'changes'), printed: true },
+    ]);
+  });
+
+  it('over a chord name its bar', () => {
+    const [drill] = kept({ kind: 'thirds', bar: 1, form: 2, rhythm: 'triplet' }).project.drills;
+    expect(drill).toMatchObject({
+      place: { bar: 0, at: 0 },
+      settings: { kind: 'thirds', rhythm: 'triplet', hand: { type: 'form', number: 2 } },
+    });
+  });
+
+  it('that cannot be made over what they name are left out with a word', () => {
+    const { project, notices } = kept({ kind: 'thirds' });
+    expect(project.drills).toEqual([]);
+    expect(notices[0]!.place).toBe('drills, item 1, kind');
+  });
 });

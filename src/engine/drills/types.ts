@@ -37,6 +37,16 @@ export interface DrillSettings {
   readonly seed: number;
 }
 
+/** A drill kept with a chart. */
+export interface KeptDrill {
+  readonly id: string;
+  /** The written place of the chord it is made over; null where that is all changes, or what loops of them. */
+  readonly place: { readonly bar: number; readonly at: Ticks } | null;
+  readonly settings: DrillSettings;
+  /** True where it is part of the handout. */
+  readonly printed: boolean;
+}
+
 /** What a drill is played over: the changes of one round, and the scale of each of their spans. */
 export interface Passage {
   readonly changes: Changes;
