@@ -19,6 +19,7 @@ export class Strokes {
   /** The power of the latest steps, oldest first. */
   readonly #powers = new Float32Array(REMEMBERED);
   #last = 0;
+  #before = 0;
   #sum = 0;
   #filled = 0;
   /** Samples seen. */
@@ -37,8 +38,9 @@ export class Strokes {
   push(samples: Float32Array, floor: number): number[] {
     const found: number[] = [];
     for (const x of samples) {
-      // The first difference lets the attack through and holds the ringing bass back.
-      const high = x - this.#last;
+      // The second difference lets the attack through and holds back what rings.
+      const high = x - 2 * this.#last + this.#before;
+      this.#before = this.#last;
       this.#last = x;
       this.#sum += high * high;
       this.#seen++;

@@ -147,12 +147,14 @@ export class Follower {
       this.#frames = this.#frames.slice(-HELD);
       return;
     }
-    // A look is clear as soon as it holds the new pitch alone, so the note began where the look did, or
-    // since the last look at the old one.
+    // A look is clear as soon as it holds one pitch alone. Looks that are not lie between the two: the
+    // new note began with the first of them, or else where the first look at it did.
     const reach = this.#yin.span / 3;
     const old = before.findLast((frame) => Math.abs(frame.key! - known) < NEAR) ?? first;
-    const from = Math.max(old.from + reach, first.from - MUDDLED * this.#rate);
-    const at = this.#strokes.slightest(Math.min(from, first.from - reach), first.from + reach) ?? first.from;
+    const muddle = Math.max(old.from + 2 * reach, first.from - MUDDLED * this.#rate);
+    const from = Math.min(muddle, first.from - reach);
+    const usual = muddle < first.from - reach ? muddle : first.from;
+    const at = this.#strokes.slightest(from, first.from + reach) ?? usual;
     this.#close(at);
     this.#begun = at;
   }
