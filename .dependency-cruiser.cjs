@@ -25,6 +25,7 @@ const LAYERS = {
   'engine/band': [...engine('units', 'harmony', 'voicing'), PRESETS],
   'engine/practice': engine('units', 'harmony', 'chart', 'treatment', 'band'),
   'engine/performance': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
+  'engine/take': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
   export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],

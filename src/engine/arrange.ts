@@ -34,6 +34,8 @@ import { ticks, type Bpm, type NoteEvent, type Ticks } from './units/index.ts';
 
 /** All that decides what the band plays, the chance in its seed included. */
 export interface PlayPlan {
+  /** The chart as typed, for whoever keeps the plan; the band reads only what follows. */
+  readonly text?: string;
   /** The chart unfolded, before treatment. */
   readonly written: Changes;
   readonly layers: TreatmentLayers;

@@ -89,6 +89,7 @@ export class Session {
     this.project.loop === null ? null : stretchOf(this.project.loop, this.reading.written),
   );
   readonly plan: PlayPlan = $derived({
+    text: this.text,
     written: this.reading.written,
     layers: this.layers,
     loop: this.loop,

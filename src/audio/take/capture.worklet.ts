@@ -1,4 +1,3 @@
-import type {} from './capture.ts';
 /** What an audio worklet's global scope offers; the DOM library does not declare it. */
 declare const currentFrame: number;
 declare class AudioWorkletProcessor {
@@ -29,3 +28,5 @@ class Capture extends AudioWorkletProcessor {
 }
 
 registerProcessor('capture', Capture);
+
+export {};

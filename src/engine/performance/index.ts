@@ -1,14 +1,14 @@
 import { roundLength, roundTempo, type PlayPlan } from '../arrange.ts';
 import { countIn, lineupOf, type Lineup } from '../band/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
-import { beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
+import { barLength, beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
 import { chained, follows, touched, type Event, type Follow, type Revision } from './events.ts';
 import { isPercussion, Leg, SILENCE } from './leg.ts';
 import { inTime, slowBars, slowed, type Ritard } from './ritard.ts';
 import type { Ending, Finish, LiveTouch, NoteSource, Place, TempoChange } from './types.ts';
 
 export * from './types.ts';
-export type { Follow } from './events.ts';
+export type { Event, Follow, Revision } from './events.ts';
 
 /** What a performance begins with. */
 export interface Beginning {
@@ -60,6 +60,23 @@ export class Performance implements NoteSource {
   /** The first tick: that of the count-in, or 0. */
   get begin(): Ticks {
     return this.#countIn[0]?.at ?? ticks(0);
+  }
+
+  /** The plan it began with, and where. */
+  get beginning(): Beginning & { readonly plan: PlayPlan } {
+    const { plan, origin } = this.#legs[0]!.begin;
+    const metre = this.#legs[0]!.changesOf(0).bars[0]?.metre ?? COMMON_TIME;
+    return { plan, from: ticks(-origin), countIn: Math.round(-this.begin / barLength(metre)) };
+  }
+
+  /** What has changed the music since, in order of when it took effect. */
+  get events(): readonly Event[] {
+    return this.#events;
+  }
+
+  /** The same music with events that another performance of its plan has gone through. */
+  through(events: readonly Event[]): Performance {
+    return events.reduce<Performance>((played, event) => played.#with(event), this);
   }
 
   /** Who plays the parts, by the latest plan. */

@@ -1,4 +1,7 @@
 import type { Degree, NoteName, Role } from '../harmony/index.ts';
+import type { Event, Revision } from '../performance/index.ts';
+import type { Standing } from '../practice/index.ts';
+import type { Project } from '../project.ts';
 import type { Bpm, Midi, Seconds, Ticks } from '../units/index.ts';
 
 /** A note heard in a recording. */
@@ -47,4 +50,32 @@ export interface TakeMoment {
   readonly tick: number;
   readonly at: number;
   readonly tempo: Bpm;
+}
+
+/** A chart as a take was played by it. */
+export interface TakePlan {
+  readonly project: Project;
+  /** Where practice had come to; null at its beginning. */
+  readonly standing: Standing | null;
+}
+
+/** What changed the music while a take was recorded; ticks of the performance's beat line. */
+export type TakeEvent =
+  | Exclude<Event, Revision>
+  /** From then on it went by plan number `plan`; `follow` says for each written bar where it went. */
+  | {
+      readonly type: 'revise';
+      readonly at: Ticks;
+      readonly plan: number;
+      readonly follow: readonly (number | null)[];
+    };
+
+/** All that is needed to play the band of a take again, note for note. */
+export interface TakeScript {
+  /** Bars of count-in, and where in the first round the music began. */
+  readonly countIn: number;
+  readonly from: Ticks;
+  /** The first is the one it began with. */
+  readonly plans: readonly TakePlan[];
+  readonly events: readonly TakeEvent[];
 }
