@@ -3,11 +3,13 @@ import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { launchOptions } from './src/tools/browser.mjs';
+import { listFeels } from './src/tools/feels.mjs';
 import { offline } from './src/tools/offline.mjs';
 import { safety } from './src/tools/safety.mjs';
 
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;
+listFeels();
 
 /** A group of tests that share where they run. `npm test` runs all groups but the soaks. */
 const project = (test: TestProjectInlineConfiguration['test']): TestProjectInlineConfiguration => ({

@@ -49,7 +49,7 @@ describe('the band sheet', () => {
     expect(session.plan.settings.count).toBe('sticks');
     expect('count' in session.settings).toBe(false);
     session.set({ feel: 'straight-sixteenths' }, 'Feel');
-    await expect.element(screen.getByText(/is not played in two: nothing changes/)).toBeVisible();
+    await expect.element(screen.getByText(/no other way of being played in two/)).toBeVisible();
   });
 
   it('takes all hits away at once, and undo brings them back', async () => {
@@ -101,14 +101,14 @@ describe('the end', () => {
     await screen.getByRole('button', { name: 'End', exact: true }).click();
     await expect
       .element(
-        screen.getByRole('button', { name: /end of this round Slows down in bars 7 to 8 and holds B♭6/ }),
+        screen.getByRole('button', { name: /end of this round Slows down in bars 7 and 8, then holds B♭6/ }),
       )
       .toBeVisible();
     await screen
-      .getByRole('button', { name: /end of this section Slows down in bars 3 to 4 and holds B♭6/ })
+      .getByRole('button', { name: /end of this section Slows down in bars 3 and 4, then holds B♭6/ })
       .click();
     expect((player.source as Performance).ending!.slows).toBe(beats(8));
-    await expect.element(screen.getByText('Slows down in bars 3 to 4 and holds B♭6 after it.')).toBeVisible();
+    await expect.element(screen.getByText('Slows down in bars 3 and 4, then holds B♭6.')).toBeVisible();
     await expect.element(screen.getByRole('button', { name: 'Ending' })).toBeDisabled();
   });
 

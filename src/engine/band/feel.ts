@@ -44,6 +44,8 @@ export interface Feel {
   readonly id: string;
   readonly name: string;
   readonly source: string;
+  /** Its place among the others where they are listed; smaller comes first. */
+  readonly order: number;
   readonly swing: Swing;
   /** Which kit the drums want. */
   readonly kit: 'sticks' | 'brushes';
@@ -132,6 +134,7 @@ function feelFrom(data: unknown): Feel {
     id: text(feel['id'], 'id'),
     name: text(feel['name'], 'name'),
     source: text(feel['source'], 'source'),
+    order: number(feel['order'] ?? LAST, 0, LAST, 'order'),
     swing: swingFrom(feel['swing']),
     kit: oneOf(feel['kit'], ['sticks', 'brushes'], 'kit'),
     otherwise: feel['otherwise'] === undefined ? null : text(feel['otherwise'], 'otherwise'),
@@ -213,6 +216,9 @@ function swingFrom(data: unknown): Swing {
   if (typeof data === 'number') return number(data, 1, 4, 'swing');
   throw new Misread(`swing must be "tempo", "straight" or a ratio, not ${JSON.stringify(data)}`);
 }
+
+/** The order of a feel that asks for no place. */
+const LAST = 1000;
 
 type Fields = Readonly<Record<string, unknown>>;
 

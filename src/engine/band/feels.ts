@@ -1,31 +1,10 @@
-import ballad from '../../../presets/feels/ballad.json' with { type: 'json' };
-import bossa from '../../../presets/feels/bossa.json' with { type: 'json' };
-import fiveFour from '../../../presets/feels/five-four.json' with { type: 'json' };
-import jazzWaltz from '../../../presets/feels/jazz-waltz.json' with { type: 'json' };
-import shuffle from '../../../presets/feels/shuffle.json' with { type: 'json' };
-import straightEighths from '../../../presets/feels/straight-eighths.json' with { type: 'json' };
-import straightSixteenths from '../../../presets/feels/straight-sixteenths.json' with { type: 'json' };
-import swing from '../../../presets/feels/swing.json' with { type: 'json' };
-import twoFeel from '../../../presets/feels/two-feel.json' with { type: 'json' };
 import { fail, ok, type Result } from '../units/index.ts';
+import { FEEL_FILES } from './feel-files.ts';
 import { readFeel, withBase, type Feel } from './feel.ts';
-
-/** In the order a player would look for them. */
-const DATA: readonly unknown[] = [
-  swing,
-  twoFeel,
-  ballad,
-  bossa,
-  straightEighths,
-  jazzWaltz,
-  fiveFour,
-  shuffle,
-  straightSixteenths,
-];
 
 /**
  * Reads feels that may lean on one another.
- * @returns the feels by id in the order given, or one sentence saying what is wrong
+ * @returns the feels by id in their order, or one sentence saying what is wrong
  */
 export function readFeels(data: readonly unknown[]): Result<ReadonlyMap<string, Feel>, string> {
   const read = new Map<string, Feel>();
@@ -36,14 +15,13 @@ export function readFeels(data: readonly unknown[]): Result<ReadonlyMap<string, 
     read.set(feel.value.id, feel.value);
   }
   const feels = new Map<string, Feel>();
-  for (const feel of read.values()) {
-    if (feel.otherwise === null) {
-      feels.set(feel.id, feel);
-      continue;
-    }
-    const base = read.get(feel.otherwise);
-    if (base === undefined) return fail(`${feel.id} leans on "${feel.otherwise}", which is not there`);
-    feels.set(feel.id, withBase(feel, base));
+  for (const feel of [...read.values()].sort((a, b) => a.order - b.order)) {
+    const chain = chainOf(feel, read);
+    if (typeof chain === 'string') return fail(chain);
+    feels.set(
+      feel.id,
+      chain.reduceRight((base, each) => withBase(each, base)),
+    );
   }
   for (const { id, inTwo } of feels.values()) {
     if (inTwo !== null && !feels.has(inTwo)) {
@@ -53,12 +31,24 @@ export function readFeels(data: readonly unknown[]): Result<ReadonlyMap<string, 
   return ok(feels);
 }
 
+/** A feel with those it leans on, nearest first; or one sentence saying why they cannot be had. */
+function chainOf(feel: Feel, all: ReadonlyMap<string, Feel>): readonly Feel[] | string {
+  const chain = [feel];
+  for (let last = feel; last.otherwise !== null; last = chain.at(-1)!) {
+    const base = all.get(last.otherwise);
+    if (base === undefined) return `${last.id} leans on "${last.otherwise}", which is not there`;
+    if (chain.includes(base)) return `${last.id} leans on "${base.id}", which leans on it`;
+    chain.push(base);
+  }
+  return chain;
+}
+
 /**
- * Every feel the band knows, by id. The data, with its sources, stands in `presets/feels`; a new feel is
- * a new file there and a name in the list above.
+ * Every feel the band knows, by id, in the order a player looks for them. The data, with its sources,
+ * stands in `presets/feels`; a new feel is a new file there.
  */
 export const FEELS: ReadonlyMap<string, Feel> = (() => {
-  const feels = readFeels(DATA);
+  const feels = readFeels(FEEL_FILES);
   if (!feels.ok) throw new RangeError(`a feel in presets/feels cannot be read: ${feels.error}`);
   return feels.value;
 })();

@@ -17,13 +17,14 @@ const RIDE = 51;
  * The chord a round is brought to its end with: the one on the tonic, at the beginning where the form
  * comes round to it, else the last; the first chord where none stands on the tonic, as on a vamp.
  * Common practice.
+ * @param whole what the key is told from, where `changes` are but a part of it
  * @returns null when there is no chord at all
  */
-export function lastSpan(changes: Changes): Span | null {
+export function lastSpan(changes: Changes, whole: Changes = changes): Span | null {
   const chords = changes.spans.filter((span) => span.chord !== null);
   const first = chords[0];
   if (first === undefined) return null;
-  const tonic = pitchClass(homeKey(changes).tonic);
+  const tonic = pitchClass(homeKey(whole).tonic);
   const isHome = ({ written, chord }: Span) => pitchClass((written ?? chord!).root) === tonic;
   return isHome(first) ? first : (chords.findLast(isHome) ?? first);
 }

@@ -184,7 +184,7 @@ export class Leg {
     const changes = this.#musicOf(round);
     const known = this.#homes.get(changes);
     if (known !== undefined) return known;
-    const span = lastSpan(changes);
+    const span = lastSpan(changes, this.changesOf(round));
     this.#homes.set(changes, span);
     return span;
   }

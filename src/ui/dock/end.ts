@@ -11,12 +11,12 @@ export function endMusic(session: Session, finish: Finish): void {
   if (ending !== null) session.say(endWords(session, ending));
 }
 
-/** "Slows down from bar 31 on and holds B♭6 after bar 32." */
+/** "Slows down in bars 31 and 32, then holds B♭6." */
 export function endWords(session: Session, { from, to, chord }: Ending): string {
   const [first, last] = [barNumber(session, from), barNumber(session, to)];
-  const slows = first === last ? `in bar ${last}` : `in bars ${first} to ${last}`;
-  const holds = chord === null ? 'and stops' : `and holds ${prettyText(chord)} after it`;
-  return `Slows down ${slows} ${holds}.`;
+  const slows = first === last ? `in bar ${last}` : `in bars ${first} and ${last}`;
+  const holds = chord === null ? ', and stops' : `, then holds ${prettyText(chord)}`;
+  return `Slows down ${slows}${holds}.`;
 }
 
 /** Whether a section ends sooner than the round. */

@@ -60,7 +60,10 @@ const TWOS: readonly Way[] = [
 /** Where a feel can be played in two. */
 export function twosOf({ inTwo, name }: Feel): readonly Way[] {
   if (inTwo !== null) return TWOS;
-  return TWOS.map((way) => ({ ...way, sentence: `${name} is not played in two: nothing changes.` }));
+  return TWOS.map((way) => ({
+    ...way,
+    sentence: `${name} has no other way of being played in two: nothing changes.`,
+  }));
 }
 
 /** How the band rises, that of a file among them. */

@@ -1,7 +1,13 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import swing from '../../../presets/feels/swing.json' with { type: 'json' };
 import { FEELS, readFeel } from '../../../src/engine/index.ts';
+import { FEEL_FILES } from '../../../src/engine/band/feel-files.ts';
 import { readFeels } from '../../../src/engine/band/feels.ts';
+import { feelFiles, listOf } from '../../../src/tools/feels.mjs';
 import { readHits } from '../../../src/engine/band/notation.ts';
 
 describe('a rhythm in writing', () => {
@@ -59,6 +65,86 @@ describe('a feel', () => {
   });
 });
 
+describe('a feel in the folder', () => {
+  const folder = new URL('../../../presets/feels/', import.meta.url);
+  const load = (name: string) => JSON.parse(readFileSync(new URL(name, folder), 'utf8')) as { id: string };
+  const schema = JSON.parse(
+    readFileSync(new URL('../../../shared/feel.schema.json', import.meta.url), 'utf8'),
+  ) as object;
+  const isFeel = new Ajv().compile(schema);
+
+  it.each(feelFiles())('is as the published schema says: %s', (name) => {
+    expect(isFeel(load(name)), JSON.stringify(isFeel.errors)).toBe(true);
+    expect(`${load(name).id}.json`).toBe(name);
+  });
+
+  it('is known to the band, each of them', () => {
+    expect([...FEELS.keys()].sort()).toEqual(
+      feelFiles()
+        .map((name) => load(name).id)
+        .sort(),
+    );
+  });
+
+  it('is picked up when its file is put there: the list of files is that of the folder', () => {
+    const list = readFileSync(new URL('../../../src/engine/band/feel-files.ts', import.meta.url), 'utf8');
+    expect(list).toBe(listOf(feelFiles()));
+    const more = mkdtempSync(join(tmpdir(), 'feels-'));
+    writeFileSync(join(more, 'samba.json'), '{}');
+    writeFileSync(join(more, 'README.md'), '');
+    expect(feelFiles(more)).toEqual(['samba.json']);
+    expect(listOf(feelFiles(more))).toContain("from '../../../presets/feels/samba.json' with");
+    rmSync(more, { recursive: true });
+  });
+
+  it('needs no more than its own figures: a new one leans on another for the rest', () => {
+    const samba = {
+      id: 'samba',
+      name: 'Samba',
+      source: 'made up for this test',
+      swing: 'straight',
+      kit: 'sticks',
+      otherwise: 'bossa',
+      comp: { anticipate: 1, level: 60, cells: { '2': [{ name: 'off-beats', hits: '1& 2&' }] } },
+      bass: { level: 80, cells: {} },
+      drums: { voices: [{ name: 'bass drum', keys: [36], level: 50, role: 'time', cells: {} }] },
+    };
+    expect(isFeel(samba), JSON.stringify(isFeel.errors)).toBe(true);
+    const feels = readFeels([...FEEL_FILES, samba]);
+    const read = feels.ok ? feels.value.get('samba') : undefined;
+    expect([...(read?.comp.cells.keys() ?? [])].sort()).toEqual([2, 3, 4]);
+    expect(read?.bass.cells.get(4)).toEqual(FEELS.get('bossa')!.bass.cells.get(4));
+    expect(feels.ok && [...feels.value.keys()].at(-1)).toBe('samba');
+  });
+
+  it('may not lean in a ring', () => {
+    const [one, two] = ['one', 'two'].map((id, index) => ({
+      ...swing,
+      id,
+      otherwise: ['two', 'one'][index],
+    }));
+    expect(readFeels([swing, one, two])).toEqual({
+      ok: false,
+      error: 'two leans on "one", which leans on it',
+    });
+  });
+
+  it.each([
+    ['a field the band does not know', { tempo: 120 }],
+    ['no source', { source: '' }],
+    [
+      'a rhythm that cannot be read',
+      { bass: { level: 80, cells: { '4': [{ name: 'odd', hits: '1 two' }] } } },
+    ],
+    [
+      'a drum that is none',
+      { drums: { voices: [{ name: 'x', keys: [99], level: 1, role: 'time', cells: {} }] } },
+    ],
+  ])('with %s is refused by the schema', (_, change) => {
+    expect(isFeel({ ...swing, ...change })).toBe(false);
+  });
+});
+
 describe.each([...FEELS.values()])('the feel $id', (feel) => {
   const tables = [
     feel.comp.cells,
@@ -102,7 +188,7 @@ describe.each([...FEELS.values()])('the feel $id', (feel) => {
 
   it('has at least eight comping rhythms that differ in where they strike', () => {
     const size = Math.max(...[...feel.comp.cells.keys()].filter((pulses) => pulses <= 5));
-    const own = feel.id === 'jazz-waltz' ? 3 : size;
+    const own = ['jazz-waltz', 'waltz-in-one'].includes(feel.id) ? 3 : size;
     const rhythms = (feel.comp.cells.get(own) ?? []).map(({ hits }) =>
       hits.map((hit) => `${hit.pulse}${hit.place}`).join(' '),
     );

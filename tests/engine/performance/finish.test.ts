@@ -203,6 +203,15 @@ describe('the end of a section', () => {
     expect(before(notes)).toEqual(before(play(FORM).notes(ticks(0), ticks(5 * BAR))));
   });
 
+  it('rests on the tonic of the whole form, whatever key the section is in by itself', () => {
+    const form = '[A] Dm7 | G7 | Em7 A7 | Dm7 G7 | [B] Fmaj7 | Fm7 | Cmaj7 | A7';
+    expect(play(form).finish(ticks(5 * BAR), 'section').ending!.chord).toBe('Cmaj7');
+    expect(
+      play('[A] Dm7 | G7 | Cmaj7 A7 | Dm7 G7 | [B] Em7 | A7 | Cmaj7 | G7').finish(ticks(0), 'section').ending!
+        .chord,
+    ).toBe('Cmaj7');
+  });
+
   it('is that of the round where nothing is marked', () => {
     expect(play(BLUES).finish(ticks(BAR), 'section').end).toBe(play(BLUES).finish(ticks(BAR)).end);
   });
