@@ -24,6 +24,8 @@ const LAYERS = {
   'engine/drills': engine('units', 'harmony', 'scales', 'neck'),
   'engine/band': [...engine('units', 'harmony', 'voicing'), PRESETS],
   'engine/practice': engine('units', 'harmony', 'chart', 'treatment', 'band'),
+  'engine/ear': engine('units', 'treatment'),
+  'engine/routine': [],
   'engine/performance': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
   'engine/take': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],

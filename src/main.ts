@@ -8,6 +8,9 @@ import {
   encodeLink,
   FILE_ENDING,
   openDevice,
+  planFromData,
+  planToData,
+  readPlans,
   readPresets,
   readProject,
   writeProject,
@@ -16,6 +19,8 @@ import App from './ui/App.svelte';
 import { freshId } from './ui/id.ts';
 import { Library } from './ui/library/library.svelte.ts';
 import { missed, sentence } from './ui/library/words.ts';
+import { Routine } from './ui/plan/routine.svelte.ts';
+import { speak } from './ui/plan/speak.ts';
 import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
 import type { RenderPort, ScorePort } from './ui/ports.ts';
 import { Session } from './ui/session.svelte.ts';
@@ -50,10 +55,19 @@ async function main(): Promise<void> {
     scores: scoresOnDemand,
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
+  const routine = new Routine(session, {
+    suggested: readPlans(),
+    plans: device.plans,
+    log: device.log,
+    fromData: planFromData,
+    toData: planToData,
+    open: (project) => library.openReady({ id: '', title: project.title, sentence: '', project }),
+    speak,
+  });
   if (!last.ok) session.say(sentence(last.error));
   else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
   await openLinked();
-  mount(App, { target: document.getElementById('app')!, props: { session, library } });
+  mount(App, { target: document.getElementById('app')!, props: { session, library, routine } });
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
   whenIdle(() => player.prepare());

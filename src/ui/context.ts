@@ -1,11 +1,15 @@
 import { getContext, setContext } from 'svelte';
 import type { Pedals } from './keys/pedals.svelte.ts';
 import type { Library } from './library/library.svelte.ts';
+import type { Quiz } from './ear/quiz.svelte.ts';
+import type { Routine } from './plan/routine.svelte.ts';
 import type { Session } from './session.svelte.ts';
 
 const KEY = Symbol('session');
 const PEDALS = Symbol('pedals');
 const LIBRARY = Symbol('library');
+const ROUTINE = Symbol('routine');
+const QUIZ = Symbol('quiz');
 
 /** Gives the session to every component below. */
 export function provideSession(session: Session): void {
@@ -34,4 +38,22 @@ export function provideLibrary(library: Library | null): void {
 /** The library of this page; null where it keeps none. */
 export function useLibrary(): Library | null {
   return getContext<Library | null>(LIBRARY);
+}
+
+/** Gives plans and log to every component below; null where the page keeps none. */
+export function provideRoutine(routine: Routine | null): void {
+  setContext(ROUTINE, routine);
+}
+
+export function useRoutine(): Routine | null {
+  return getContext<Routine | null>(ROUTINE);
+}
+
+/** Gives the ear's questions to every component below. */
+export function provideQuiz(quiz: Quiz): void {
+  setContext(QUIZ, quiz);
+}
+
+export function useQuiz(): Quiz {
+  return getContext<Quiz>(QUIZ);
 }

@@ -120,14 +120,14 @@ export class Playing {
   }
 
   /**
-   * Plays the round once more from its beginning, from the next beat on.
+   * Plays the round once more from its beginning, from the next beat or bar on.
    * @param plan by which it is then played; as it was when left out
    */
-  again(plan?: PlayPlan): void {
+  again(plan?: PlayPlan, from: 'beat' | 'bar' = 'beat'): void {
     const performance = this.#performance;
     if (performance === null || performance.end !== null) return;
     const at = this.#join(
-      (reach) => performance.nextBeat(reach),
+      (reach) => (from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach)),
       (tick) => (plan === undefined ? performance : performance.revise(plan, tick)).again(tick),
     );
     if (plan !== undefined) this.#plans.push({ at, plan });

@@ -1,4 +1,4 @@
-import { TREATMENT_KINDS, type TreatmentKind } from '../engine/index.ts';
+import { TREATMENT_KINDS, type EarRecord, type TreatmentKind } from '../engine/index.ts';
 import { DEFAULT_KEYS, type ActionName } from './keys/actions.ts';
 
 export type AlterLength = 'beat' | 'two-beats' | 'bar';
@@ -41,6 +41,13 @@ export interface PreferenceValues {
   readonly hits: boolean;
   /** Shows what is altered; without it the chart is seen as written, and what sounds is to be heard. */
   readonly colours: boolean;
+  /** What was told by ear so far, and what is asked about. */
+  readonly ear: EarRecord;
+  readonly earKinds: readonly TreatmentKind[];
+  /** Minutes of playing after which the page reminds of a rest; 0 never does. */
+  readonly restAfter: number;
+  /** Says each step of a plan aloud, where the device has a voice. */
+  readonly spoken: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
 }
@@ -65,6 +72,10 @@ const USUAL: PreferenceValues = {
   targets: false,
   hits: false,
   colours: true,
+  ear: {},
+  earKinds: ['plain', 'altered', 'flat-nine', 'sharp-eleven'],
+  restAfter: 25,
+  spoken: true,
   announce: false,
 };
 

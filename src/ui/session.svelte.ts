@@ -59,6 +59,12 @@ export interface Notice {
   readonly answer: Answer | null;
 }
 
+/** Treatments in place of the chart's own, and whether they are to be heard only. */
+export interface Overlay {
+  readonly layers: TreatmentLayers;
+  readonly hidden: boolean;
+}
+
 /** All the page knows: the project with its past, and everything that follows from it. */
 export class Session {
   readonly playing!: Playing;
@@ -72,6 +78,8 @@ export class Session {
   readonly credits: readonly Credit[];
   readonly scores: Scores | null;
   notice: Notice | null = $state.raw(null);
+  /** Laid over the chart for a while in place of its own treatments; nothing of it is kept. */
+  overlay: Overlay | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
 
@@ -91,7 +99,7 @@ export class Session {
   readonly plan: PlayPlan = $derived({
     text: this.text,
     written: this.reading.written,
-    layers: this.layers,
+    layers: this.overlay?.layers ?? this.layers,
     loop: this.loop,
     settings: withCount(this.settings, this.preferences.values.countWith),
     hits: this.project.hits,
@@ -109,6 +117,7 @@ export class Session {
   readonly changes: Changes = $derived(
     withTouches(formChanges(this.plan, this.round), this.plan, this.roundStart, this.playing.touches),
   );
+  readonly #hides = $derived(this.overlay?.hidden ?? !this.preferences.values.colours);
   /** What the ribbon is drawn from. */
   readonly sources: Sources = $derived({
     text: this.text,
@@ -117,12 +126,12 @@ export class Session {
     heard: this.#ear.heard,
     picks: this.project.scales,
     hits: this.project.hits,
-    placed: this.preferences.values.colours ? this.layers.placed : [],
+    placed: this.#hides || this.overlay !== null ? [] : this.layers.placed,
     problems: this.problems,
   });
   /** Changes as the player wants to see them. */
   seen(changes: Changes): Changes {
-    return this.preferences.values.colours ? changes : veiled(changes);
+    return this.#hides ? veiled(changes) : changes;
   }
 
   readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);

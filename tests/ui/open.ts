@@ -53,7 +53,7 @@ export async function openSheet(
   label: string,
 ) {
   const list = () => screen.container.querySelector<HTMLElement>('nav .sheets');
-  await expect.poll(() => list() !== null).toBe(matchMedia('(width < 1100px)').matches);
+  await expect.poll(() => list() !== null).toBe(matchMedia('(width < 1280px)').matches);
   if (list()?.textContent.trim() === label) return;
   list()?.click();
   const button = screen.getByRole('button', { name: label, exact: true });

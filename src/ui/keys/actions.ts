@@ -17,6 +17,8 @@ export type ActionName =
   | 'text'
   | 'charts'
   | 'practice'
+  | 'plan'
+  | 'ear'
   | 'band'
   | 'help'
   | 'undo'
@@ -49,6 +51,8 @@ export const ACTIONS: readonly Action[] = [
   { name: 'text', what: 'Edit the chart as text', keys: ['E'] },
   { name: 'charts', what: 'Choose a chart', keys: ['O'] },
   { name: 'practice', what: 'Practice: loop, ladder, keys, switching', keys: ['P'] },
+  { name: 'plan', what: 'Plans: a practice session that runs itself', keys: ['Y'] },
+  { name: 'ear', what: 'Tell colours by ear', keys: ['I'] },
   { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },
   { name: 'help', what: 'Help and keys', keys: ['?'] },
   { name: 'undo', what: 'Take back', keys: ['Ctrl+Z'] },

@@ -43,6 +43,8 @@ export class Keyboard {
       text: () => page.panel('text'),
       charts: () => page.panel('charts'),
       practice: () => page.panel('practice'),
+      plan: () => page.panel('plan'),
+      ear: () => page.panel('ear'),
       band: () => page.panel('band'),
       help: () => page.panel('help'),
       undo: () => session.undo(),

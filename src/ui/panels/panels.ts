@@ -1,10 +1,12 @@
 /** The sheets that lie beside the ribbon, one at a time. */
-export type PanelName = 'charts' | 'text' | 'practice' | 'band' | 'help';
+export type PanelName = 'charts' | 'text' | 'practice' | 'plan' | 'ear' | 'band' | 'help';
 
 export const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
   { name: 'charts', label: 'Charts' },
   { name: 'text', label: 'Text' },
   { name: 'practice', label: 'Practice' },
+  { name: 'plan', label: 'Plan' },
+  { name: 'ear', label: 'Ear' },
   { name: 'band', label: 'Band' },
   { name: 'help', label: 'Help' },
 ];
