@@ -68,13 +68,11 @@ describe('a plan as it is kept', () => {
       { chart: 'no such chart' },
       { chart: { vampwright: 'x' } },
     ];
-    const read = planFromData('p', { ...data, title: 7, steps });
-    expect(read.ok && read.value).toMatchObject({ title: 'Untitled', steps: [{ title: 'One' }] });
+    const some = planFromData('p', { ...data, title: 7, steps });
+    expect(some.ok && some.value).toMatchObject({ title: 'Untitled', steps: [{ title: 'One' }] });
     for (const broken of [{}, { steps: 'x' }, { steps: [null] }]) {
-      expect(planFromData('p', broken)).toMatchObject({
-        ok: false,
-        error: { remedy: expect.stringMatching(/\.$/) },
-      });
+      const read = planFromData('p', broken);
+      expect(!read.ok && read.error.remedy).toMatch(/\.$/);
     }
   });
 });

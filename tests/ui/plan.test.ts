@@ -160,7 +160,7 @@ describe('the diary', () => {
       clock.mockRestore();
     }
     const kept = await log.list();
-    expect(kept.ok && kept.value.map(({ data }) => data)).toMatchObject([
+    expect(kept.value.map(({ data }) => data)).toMatchObject([
       { what: 'Study', seconds: 45, slowest: 120, fastest: 140, keys: ['C'] },
     ]);
   });
