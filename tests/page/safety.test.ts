@@ -37,12 +37,13 @@ describe('the page’s policy', () => {
       await page.waitForTimeout(100);
     }
     await page.getByRole('button', { name: 'Stop', exact: true }).click();
-    await page.getByRole('button', { name: 'Charts', exact: true }).click();
+    await page.getByRole('button', { name: 'Files', exact: true }).click();
     await page.getByRole('button', { name: 'A link' }).click();
     await page
       .getByRole('img', { name: /as a code/ })
       .first()
       .waitFor();
+    await page.getByRole('button', { name: 'Charts', exact: true }).click();
     await page.getByRole('radio', { name: 'Mine' }).check({ force: true });
     await page.getByRole('button', { name: /^More for/ }).click();
     await page.getByRole('button', { name: 'Versions' }).click();

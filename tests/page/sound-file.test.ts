@@ -14,17 +14,23 @@ const folder = mkdtempSync(join(tmpdir(), 'vampwright-sound-'));
 let open: Visit;
 beforeAll(async () => {
   open = await visit();
-  await open.page.getByRole('button', { name: 'Charts', exact: true }).click();
-  await open.page.getByRole('heading', { name: 'Sound file' }).click();
+  await files(open.page);
 });
 afterAll(async () => {
   await open.close();
   rmSync(folder, { recursive: true });
 });
 
+async function files(page: Page) {
+  await page.getByRole('button', { name: 'Files', exact: true }).click();
+  await page.getByRole('heading', { name: 'Sound file' }).click();
+}
+
 async function choose(page: Page, title: string) {
+  await page.getByRole('button', { name: 'Charts', exact: true }).click();
   await page.getByRole('searchbox', { name: 'Find a chart' }).fill(title);
   await page.getByRole('button', { name: new RegExp(`^${title}`) }).click();
+  await files(page);
 }
 
 async function rounds(page: Page, count: number) {

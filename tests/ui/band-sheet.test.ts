@@ -157,7 +157,7 @@ describe('a chart handed over', () => {
       ending: FILE_ENDING,
     };
     const { screen, session } = await openPage('C7alt', {}, [], { exchange });
-    await screen.getByRole('button', { name: 'Charts', exact: true }).click();
+    await screen.getByRole('button', { name: 'Files', exact: true }).click();
     const file = new File(['{ "vampwright": 1, "chart": ["Fm7 | Bb7"], "tempo": 9000 }'], 'study.json');
     await screen.getByLabelText('Open a file').upload(file);
     await expect.element(screen.getByText(/Not everything was understood: tempo/)).toBeVisible();

@@ -21,9 +21,9 @@ beforeEach(() => {
 });
 afterEach(() => vi.restoreAllMocks());
 
-async function openCharts(text: string) {
+async function openFiles(text: string) {
   const opened = await openPage(text, { title: 'Blues in B♭' }, [], { scores });
-  await page.getByRole('button', { name: 'Charts' }).click();
+  await page.getByRole('button', { name: 'Files', exact: true }).click();
   await page.getByText('Other programs').click();
   return opened;
 }
@@ -37,7 +37,7 @@ const score = (measure: string) =>
   `<score-partwise><part-list/><part id="P1"><measure number="1">${measure}</measure></part></score-partwise>`;
 
 it('saves the band as MIDI, as long as the rounds asked for', async () => {
-  await openCharts('| Bb7 | Eb7 |');
+  await openFiles('| Bb7 | Eb7 |');
   await press('Save as MIDI');
   await press('Rounds: more');
   await press('Save as MIDI');
@@ -49,7 +49,7 @@ it('saves the band as MIDI, as long as the rounds asked for', async () => {
 });
 
 it('saves the lead sheet, compressed on request', async () => {
-  await openCharts('| Bb7 | Eb7 |');
+  await openFiles('| Bb7 | Eb7 |');
   await press('Save as MusicXML');
   await page.getByRole('checkbox', { name: 'Compressed (.mxl)' }).click();
   await press('Save as MusicXML');
@@ -62,13 +62,13 @@ it('saves the lead sheet, compressed on request', async () => {
 });
 
 it('has nothing to save where nothing is typed', async () => {
-  await openCharts('');
+  await openFiles('');
   await expect.element(page.getByRole('button', { name: 'Save as MIDI' })).toBeDisabled();
   await expect.element(page.getByRole('button', { name: 'Save as MusicXML' })).toBeDisabled();
 });
 
 it('opens a lead sheet, which undo takes back, and lists what was not understood', async () => {
-  const { session } = await openCharts('| Bb7 |');
+  const { session } = await openFiles('| Bb7 |');
   const odd = '<harmony><root><root-step>G</root-step></root><kind>German</kind></harmony>';
   await page
     .getByLabelText('Open MusicXML')
@@ -84,7 +84,7 @@ it('opens a lead sheet, which undo takes back, and lists what was not understood
 });
 
 it('says why a file is none, and leaves the chart alone', async () => {
-  const { session } = await openCharts('| Bb7 |');
+  const { session } = await openFiles('| Bb7 |');
   await page.getByLabelText('Open MusicXML').upload(sheet('<html></html>'));
   await expect.element(page.getByText(/This file is not MusicXML/)).toBeVisible();
   expect(session.text).toBe('| Bb7 |');

@@ -20,6 +20,7 @@ export type ActionName =
   | 'plan'
   | 'ear'
   | 'band'
+  | 'files'
   | 'help'
   | 'undo'
   | 'redo';
@@ -54,6 +55,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'plan', what: 'Plans: a practice session that runs itself', keys: ['Y'] },
   { name: 'ear', what: 'Tell colours by ear', keys: ['I'] },
   { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },
+  { name: 'files', what: 'Files and links: hand the chart over, save its sound, open a file', keys: ['J'] },
   { name: 'help', what: 'Help and keys', keys: ['?'] },
   { name: 'undo', what: 'Take back', keys: ['Ctrl+Z'] },
   { name: 'redo', what: 'Do again', keys: ['Ctrl+Shift+Z', 'Ctrl+Y'] },

@@ -46,6 +46,7 @@ export class Keyboard {
       plan: () => page.panel('plan'),
       ear: () => page.panel('ear'),
       band: () => page.panel('band'),
+      files: () => page.panel('files'),
       help: () => page.panel('help'),
       undo: () => session.undo(),
       redo: () => session.redo(),
