@@ -7,6 +7,7 @@ import {
   FEELS,
   GENERAL_MIDI,
   MIDI_CHANNELS,
+  NO_PRACTICE,
   PARTS,
   PPQ,
   roundLength,
@@ -110,7 +111,7 @@ describe('General MIDI', () => {
       const plan = planOf(BLUES, { settings: { ...SETTINGS, feel, intensity: 1 } });
       const performance = startPerformance(plan, { countIn: 2, from: ticks(0) });
       return performance
-        .notes(performance.begin, beats(200))
+        .notes(performance.begin, beats(96))
         .filter(({ part }) => part === 'drums' || part === 'click')
         .map(({ pitch }) => pitch);
     });
@@ -158,11 +159,11 @@ describe('a performance in a file', () => {
   });
 
   it('writes later rounds alone, and strikes on their first beat what rings into them', () => {
-    const plan = planOf(BLUES, { settings: { ...SETTINGS, density: 0.9 } });
+    const plan = planOf('| Dm7 | G7 |', { settings: { ...SETTINGS, density: 0.9 } });
     const performance = startPerformance(plan, { countIn: 0, from: ticks(0) });
     const length = roundLength(plan);
     let rings = 0;
-    for (let first = 1; first < 12; first++) {
+    for (let first = 1; first < 10; first++) {
       const [, comp] = notesByMidiFile(write(plan, { first, rounds: 1, parts: ['comp'] }));
       const from = first * length;
       const own = performance.notes(ticks(from), ticks(from + length)).filter(({ part }) => part === 'comp');
@@ -252,6 +253,21 @@ describe('what the file says beside its notes', () => {
       [6, 6, 8],
       [9, 4, 4],
     ]);
+  });
+
+  it('a rung of the ladder where each round begins', () => {
+    const ladder = { from: bpm(100), to: bpm(120), step: 10, rounds: 1 };
+    const plan = planOf('| Dm7 | G7 |', { practice: { ...NO_PRACTICE, ladder } });
+    const tempi = (choices: Partial<MidiChoices>) =>
+      lead(plan, choices)
+        .filter((event) => event.type === 'setTempo')
+        .map(({ at, microsecondsPerBeat }) => [at / PPQ, Math.round(60_000_000 / microsecondsPerBeat)]);
+    expect(tempi({ rounds: 3, countIn: 1 })).toEqual([
+      [0, 100],
+      [12, 110],
+      [20, 120],
+    ]);
+    expect(tempi({ first: 1, rounds: 1 })).toEqual([[0, 110]]);
   });
 
   it('bars of a loop of two beats and a half are as long as they sound', () => {

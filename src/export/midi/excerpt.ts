@@ -1,13 +1,16 @@
 import {
   PARTS,
   roundLength,
+  roundTempo,
   startPerformance,
   ticks,
+  type Bpm,
   type Changes,
   type NoteEvent,
   type Part,
   type Performance,
   type PlayPlan,
+  type TempoChange,
   type Ticks,
 } from '../../engine/index.ts';
 import type { MidiChoices } from '../../ui/ports.ts';
@@ -25,6 +28,10 @@ export interface Excerpt {
   /** The tick at which the music begins, after the count-in. */
   readonly begins: Ticks;
   readonly rounds: readonly Round[];
+  /** The tempi that follow the one it begins in, e.g. the rungs of a ladder. */
+  readonly tempi: readonly TempoChange[];
+  /** Quarter notes a minute at its first tick. */
+  readonly tempo: Bpm;
   readonly length: Ticks;
 }
 
@@ -64,7 +71,18 @@ export function excerptOf(plan: PlayPlan, choices: MidiChoices): Excerpt {
     PARTS.map((part) => [part, struckOnce(all.filter((note) => note.part === part))]),
   ) as Record<Part, readonly NoteEvent[]>;
   const last = Math.max(to - from + begins, ...PARTS.map((part) => endOf(notes[part])));
-  return { notes, begins, rounds: roundsOf(performance, length, from, to, begins), length: ticks(last) };
+  const tempi = performance
+    .tempi(ticks(from + 1), to)
+    .map(({ at, tempo }) => ({ at: ticks(at - from + begins), tempo }));
+  const tempo = roundTempo(plan, first);
+  return {
+    notes,
+    begins,
+    tempi,
+    tempo,
+    rounds: roundsOf(performance, length, from, to, begins),
+    length: ticks(last),
+  };
 }
 
 /** The chord and bass notes that sound across `from`, from there on. */

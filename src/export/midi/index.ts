@@ -19,7 +19,7 @@ export function writeMidi(plan: PlayPlan, choices: MidiChoices): Uint8Array<Arra
   const excerpt = excerptOf(plan, choices);
   const playing = PARTS.filter((part) => excerpt.notes[part].length > 0);
   return fileOf([
-    leadTrack(excerpt, choices, plan.settings),
+    leadTrack(excerpt, choices),
     ...playing.map((part) => partTrack(part, excerpt, plan.settings)),
   ]);
 }

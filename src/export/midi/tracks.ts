@@ -37,13 +37,14 @@ const NAMES: Readonly<Record<Part, string>> = {
 const LEAD = 'guitar';
 
 /** The track that leads: title, tempo, key and metres, a marker at each section and each chord. */
-export function leadTrack(excerpt: Excerpt, choices: MidiChoices, settings: BandSettings): Track {
-  const { begins, rounds } = excerpt;
+export function leadTrack(excerpt: Excerpt, choices: MidiChoices): Track {
+  const { begins, rounds, tempo, tempi } = excerpt;
   const firstMetre = rounds[0]?.changes.bars[0]?.metre ?? COMMON_TIME;
   const key = choices.key && keyEvent(choices.key);
   const events: Timed[] = [
     { at: 0, bytes: textEvent('name', choices.title || 'Untitled') },
-    { at: 0, bytes: tempoEvent(settings.tempo) },
+    { at: 0, bytes: tempoEvent(tempo) },
+    ...tempi.map((change) => ({ at: change.at, bytes: tempoEvent(change.tempo) })),
     ...(key ? [{ at: 0, bytes: key }] : []),
   ];
   let metre: Metre | null = null;
