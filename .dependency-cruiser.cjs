@@ -32,6 +32,7 @@ const LAYERS = {
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
   export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],
   offline: [],
+  midi: [ENGINE, PORTS],
   ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr', 'vexflow')],
 };
 

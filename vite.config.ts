@@ -62,7 +62,7 @@ export default defineConfig({
         project({
           name: 'engine',
           environment: 'node',
-          include: ['tests/{engine,laws,architecture,storage,export,tools}/**/*.test.ts'],
+          include: ['tests/{engine,laws,architecture,storage,export,midi,tools}/**/*.test.ts'],
           benchmark: { include: ['tests/{engine,storage}/**/*.bench.ts'] },
         }),
         project({

@@ -3,6 +3,7 @@ import { mount } from 'svelte';
 import { SOUND_CREDITS } from './audio/credits.ts';
 import { playerOnDemand } from './audio/on-demand.ts';
 import { keepOffline, startNewest } from './offline/index.ts';
+import { midiOutput } from './midi/index.ts';
 import {
   decodeLink,
   encodeLink,
@@ -31,7 +32,8 @@ const OFFLINE_AFTER_MS = 5000;
 /** The one place where the page, the sound and the device are put together. */
 async function main(): Promise<void> {
   if (import.meta.env.PROD && (await startNewest())) return;
-  const player = playerOnDemand();
+  const midiOut = midiOutput();
+  const player = playerOnDemand({ outside: midiOut });
   const device = openDevice();
   const presets = readPresets();
   const last = await device.last();
@@ -53,6 +55,7 @@ async function main(): Promise<void> {
     render: { render: renderOnDemand },
     credits: SOUND_CREDITS,
     scores: scoresOnDemand,
+    midiOut,
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
   const routine = new Routine(session, {

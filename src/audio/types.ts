@@ -55,6 +55,22 @@ export interface Balance {
   readonly guest: number;
 }
 
+/**
+ * An instrument outside the page that plays along. Its times are milliseconds of `performance.now()`: when
+ * the band's own sound of that moment is heard.
+ */
+export interface Outside {
+  play(note: NoteEvent, on: number, off: number): void;
+  /** Takes back the notes from `tick` on. */
+  takeBack(tick: number): void;
+  /** Sets anew when each note that began before `tick` ends; null leaves it. */
+  retime(tick: number, until: (note: NoteEvent) => number | null): void;
+  /** Sends what is due soon; called every few hundredths of a second while music plays. */
+  look(): void;
+  /** Silence at once. */
+  silence(): void;
+}
+
 /** Plays a stream of notes and can change its mind about those not yet heard. */
 export interface Player {
   /** Starts at tick `from` (negative for a count-in). Must be called from a user's gesture the first time. */

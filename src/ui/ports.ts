@@ -236,6 +236,26 @@ export interface ScorePort {
   read(file: Blob): Promise<Result<Opened, Trouble>>;
 }
 
+/** An instrument outside the page. */
+export interface MidiOutlet {
+  readonly id: string;
+  readonly name: string;
+}
+
+/** Sends what the band plays to instruments outside the page. */
+export interface MidiOutPort {
+  /** False where the browser knows no MIDI. */
+  readonly possible: boolean;
+  /** The instruments there are. The browser asks the player's leave the first time. */
+  connect(): Promise<Result<readonly MidiOutlet[], Trouble>>;
+  /** Plays on this one from now on; null on none. */
+  use(id: string | null): void;
+  /** @param channels counted from 0; null for a part that is not sent */
+  setChannels(channels: Readonly<Record<Part, number | null>>): void;
+  /** Calls `listener` when instruments come or go, and once at once. Returns a function that ends it. */
+  watch(listener: (outlets: readonly MidiOutlet[], used: string | null) => void): () => void;
+}
+
 /** A chart to choose. */
 export interface Preset {
   readonly id: string;

@@ -1,4 +1,4 @@
-import { TREATMENT_KINDS, type EarRecord, type TreatmentKind } from '../engine/index.ts';
+import { TREATMENT_KINDS, type EarRecord, type Part, type TreatmentKind } from '../engine/index.ts';
 import { DEFAULT_KEYS, type ActionName } from './keys/actions.ts';
 
 export type AlterLength = 'beat' | 'two-beats' | 'bar';
@@ -50,6 +50,8 @@ export interface PreferenceValues {
   readonly spoken: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
+  /** The MIDI channel of each part on an instrument outside the page, from 1; 0 for one that is not sent. */
+  readonly midiChannels: Readonly<Record<Part, number>>;
 }
 
 /** Where preferences are kept between visits. */
@@ -77,6 +79,7 @@ const USUAL: PreferenceValues = {
   restAfter: 25,
   spoken: true,
   announce: false,
+  midiChannels: { comp: 1, bass: 2, drums: 10, lead: 3, click: 0 },
 };
 
 export class Preferences {
@@ -113,7 +116,8 @@ function sound(kept: Readonly<Record<string, unknown>>): PreferenceValues {
     return [name, isSound ? value : usual];
   });
   const values = Object.fromEntries(taken) as unknown as PreferenceValues;
-  return { ...values, keys: soundKeys(values.keys) };
+  const midiChannels = soundChannels(values.midiChannels);
+  return { ...values, keys: soundKeys(values.keys), midiChannels };
 }
 
 /** What may stand where not every value of a type may. */
@@ -133,4 +137,13 @@ function soundKeys(kept: Readonly<Record<string, unknown>>): PreferenceValues['k
     areKeys(kept[name]) ? kept[name] : usual,
   ]);
   return Object.fromEntries(entries) as PreferenceValues['keys'];
+}
+
+function soundChannels(kept: Readonly<Record<string, unknown>>): PreferenceValues['midiChannels'] {
+  const entries = Object.entries(USUAL.midiChannels).map(([part, usual]) => {
+    const channel = kept[part];
+    const isSound = Number.isInteger(channel) && Number(channel) >= 0 && Number(channel) <= 16;
+    return [part, isSound ? Number(channel) : usual];
+  });
+  return Object.fromEntries(entries) as PreferenceValues['midiChannels'];
 }

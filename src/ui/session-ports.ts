@@ -1,5 +1,5 @@
 import type { Project } from '../engine/index.ts';
-import type { Credit, Exchange, PlayerPort, Preset, RenderPort, ScorePort } from './ports.ts';
+import type { Credit, Exchange, MidiOutPort, PlayerPort, Preset, RenderPort, ScorePort } from './ports.ts';
 import type { PreferenceKeeper } from './preferences.svelte.ts';
 
 /** What the session is given by the one who builds it. */
@@ -13,6 +13,7 @@ export interface SessionPorts {
   readonly exchange?: Exchange;
   readonly render?: RenderPort;
   readonly scores?: ScorePort;
+  readonly midiOut?: MidiOutPort;
   /** Whose the sounds are. */
   readonly credits?: readonly Credit[];
 }

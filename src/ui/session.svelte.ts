@@ -33,6 +33,7 @@ import { freshId } from './id.ts';
 import { veiled } from './harmony/veil.ts';
 import { moved } from './moving.ts';
 import { Mixing } from './mixing.ts';
+import { Outside } from './outside.svelte.ts';
 import { Playing } from './playing.svelte.ts';
 import { Practising } from './practice/practising.svelte.ts';
 import { Preferences } from './preferences.svelte.ts';
@@ -77,6 +78,7 @@ export class Session {
   readonly soundFiles: SoundFiles | null;
   readonly credits: readonly Credit[];
   readonly scores: Scores | null;
+  readonly outside: Outside | null;
   notice: Notice | null = $state.raw(null);
   /** Laid over the chart for a while in place of its own treatments; nothing of it is kept. */
   overlay: Overlay | null = $state.raw(null);
@@ -151,6 +153,7 @@ export class Session {
     this.exchange = ports.exchange ?? null;
     this.credits = ports.credits ?? [];
     this.soundFiles = ports.render ? new SoundFiles(this, ports.render) : null;
+    this.outside = ports.midiOut ? new Outside(this.preferences, ports.midiOut) : null;
     this.scores = ports.scores ? new Scores(this, ports.scores) : null;
     this.#keep = ports.keep;
     this.mixing = new Mixing(this, ports.player);

@@ -19,9 +19,11 @@ import type {
   Lineup,
   Moment,
   Observer,
+  Outside,
   Player,
   PlayerState,
 } from '../types.ts';
+import { alongside, hearing } from './alongside.ts';
 import { Accompaniment } from './accompaniment.ts';
 import { SINGLE, singleNote } from './single.ts';
 import { Sequencer } from './sequencer.ts';
@@ -59,6 +61,8 @@ export interface PlayerOptions {
   /** Sounds to play instead of loaded ones. */
   readonly sounds?: Sounds;
   readonly observer?: Observer;
+  /** Plays along. */
+  readonly outside?: Outside;
 }
 
 /** What exists once the context does. */
@@ -287,7 +291,10 @@ export class LivePlayer implements Player {
     const line = new Timeline(from, begin, tempo);
     this.#line = line;
     this.#accompaniment.start(rig.mixer, from, begin);
-    const sequencer = new Sequencer(rig.ensemble, line, source, from);
+    const { outside } = this.#options;
+    const { delay } = rig.mixer;
+    const sink = outside ? alongside(rig.ensemble, outside, hearing(context, delay)) : rig.ensemble;
+    const sequencer = new Sequencer(sink, line, source, from);
     this.#run = { line, sequencer, alive: performance.now(), clock: context.currentTime };
     this.#fill();
     this.#ticker.start(() => this.#fill());
@@ -311,6 +318,7 @@ export class LivePlayer implements Player {
     }
     const { line, sequencer } = this.#run;
     sequencer.fill(line.tickAt(now + AHEAD), now);
+    this.#options.outside?.look();
   }
 
   #silence(): void {
@@ -320,6 +328,7 @@ export class LivePlayer implements Player {
     this.#accompaniment.stop();
     this.#ready!.mixer.shut();
     this.#ready!.ensemble.silence();
+    this.#options.outside?.silence();
   }
 
   #setState(state: PlayerState): void {

@@ -1,5 +1,5 @@
 import { PPQ, ticks, type NoteEvent, type NoteSource, type Ticks } from '../../engine/index.ts';
-import type { Ensemble } from '../band/index.ts';
+import type { Sink } from './alongside.ts';
 import type { Timeline } from './timeline.ts';
 
 /** Tempi are asked for so many ticks further than notes, so that a note that rings across one ends in time. */
@@ -16,7 +16,7 @@ interface Stretch {
  * tick: a live player and an offline render call the same {@link Sequencer.fill}.
  */
 export class Sequencer {
-  readonly #ensemble: Ensemble;
+  readonly #ensemble: Sink;
   readonly #line: Timeline;
   /** In order of `from`; the last one has no end. */
   #stretches: readonly Stretch[];
@@ -25,7 +25,7 @@ export class Sequencer {
   /**
    * @param from the tick at which the music begins
    */
-  constructor(ensemble: Ensemble, line: Timeline, source: NoteSource, from: number) {
+  constructor(ensemble: Sink, line: Timeline, source: NoteSource, from: number) {
     this.#ensemble = ensemble;
     this.#line = line;
     this.#stretches = [{ from: -Infinity, source }];
