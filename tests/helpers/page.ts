@@ -49,6 +49,7 @@ export async function visit(
     if (response.status() >= 400) complaints.push(`${response.status()}: ${response.url()}`);
   });
   await page.goto(address + path, { waitUntil: 'networkidle' });
+  await page.locator('main').waitFor();
   return { page, complaints, foreign, close: () => context.close() };
 }
 
