@@ -73,6 +73,8 @@ export const PRICES = {
   contour: 0.13,
   /** Per semitone below G#1 or above C3. */
   edge: 0.12,
+  /** Per semitone above D3 besides: there the chords begin. */
+  chords: 0.5,
   /** How far chance may shift the price of a note. */
   whim: 1.3,
   /** The same where chords last, so that the line finds other ways over one chord. */

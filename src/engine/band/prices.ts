@@ -7,7 +7,7 @@ export function ownPrice({ purpose, palette }: Slot, note: number, contour: numb
   const pc = note % 12;
   const away = Math.max(0, Math.abs(note - contour) - 4) * PRICES.contour;
   const edge = Math.max(0, 32 - note, note - 48) * PRICES.edge;
-  const place = away + edge;
+  const place = away + edge + Math.max(0, note - 50) * PRICES.chords;
   switch (purpose) {
     case 'ground':
       return place + (pc === palette.ground ? 0 : PRICES.thirdAtChange);
@@ -35,13 +35,16 @@ export function stepPrice(
   if (prior?.purpose === 'approach') return approachPrice(prior, before, note);
   if (prior?.purpose === 'next' && size === 0) return PRICES.anticipated;
   if (size === 0 && slot !== undefined && STAYS.has(slot.purpose)) return 0;
-  const leap = LEAP[size] ?? 4 + 0.3 * (size - 12);
+  const leap = LEAP[size] ?? beyond(size);
   if (size === 12 && note % 12 !== slot?.palette.ground) return leap + PRICES.idleOctave;
   if (size === 1) return leap + intention.semitone + intention.step / 2;
   if (size === 2) return leap + intention.step;
   if (size >= 3 && size <= 5) return leap + intention.skip;
   return leap;
 }
+
+/** The price of a leap of more than an octave: nobody walks so. */
+const beyond = (size: number): number => 4 + 0.3 * (size - 12);
 
 /** How well the last note before a change leads into it, the root or its third. */
 function approachPrice({ palette, target }: Slot, before: number, note: number): number {
@@ -50,6 +53,7 @@ function approachPrice({ palette, target }: Slot, before: number, note: number):
   if (size === 0) return APPROACH.same;
   if (size === 1) return APPROACH.semitone;
   if (size === 2) return isIn(palette, before % 12) ? APPROACH.toneWithin : APPROACH.toneOutside;
+  if (size > 12) return APPROACH.elsewhere + beyond(size);
   if (fromGoal === 7 && note % 12 === target?.ground) return APPROACH.fifth;
   return size <= 4 ? APPROACH.third : APPROACH.elsewhere;
 }

@@ -6,12 +6,13 @@ import {
   FEELS,
   pitchClass,
   PPQ,
+  STYLES,
   walk,
   type BandSettings,
   type Changes,
   type NoteEvent,
 } from '../../../src/engine/index.ts';
-import { byBar, changesOf, FORMS, roundsOf } from './plans.ts';
+import { byBar, changesOf, FORMS, roundsOf, strokesIn } from './plans.ts';
 
 const ROUNDS = 5;
 const TEMPI = [56, 90, 120, 140, 170, 200, 240, 300];
@@ -33,6 +34,19 @@ interface Count {
   led: number;
   lowest: Set<number>;
   highest: Set<number>;
+  /** Leaps of more than an octave. */
+  leaps: number;
+  /** Bass notes as high as the lowest note of the chord that sounds. */
+  crossed: number;
+  /** Natural fifths and ninths under a dominant whose own are altered. */
+  undone: number;
+  chordsOutOfRange: number;
+  /** Bars without a chord, and those that follow another such. */
+  silent: number;
+  silentAgain: number;
+  /** Bars that end a section or the round, and those with a set-up or fill. */
+  ends: number;
+  setUp: number;
 }
 
 const nothing = (): Count => ({
@@ -50,6 +64,14 @@ const nothing = (): Count => ({
   led: 0,
   lowest: new Set(),
   highest: new Set(),
+  leaps: 0,
+  crossed: 0,
+  undone: 0,
+  chordsOutOfRange: 0,
+  silent: 0,
+  silentAgain: 0,
+  ends: 0,
+  setUp: 0,
 });
 
 /** A bar's notes in a form that two like bars share: twelfths of a beat, and what is struck there. */
@@ -84,15 +106,24 @@ function countInto(count: Count, music: string, settings: Partial<BandSettings>)
   count.drumsAgain += alike(likenesses(drums, changes, (note) => `${note.pitch}`));
   count.bassAgain += alike(likenesses(bass, changes, (note) => `${note.pitch}`));
   count.rhythmAgain += alike(likenesses(chords, changes, () => ''));
+  countChords(count, chords, bass, changes);
+  countEnds(count, drums, changes);
   for (const notes of bass) {
     count.bassNotes += notes.length;
     count.unexplained += notes.filter((note) => note.why.length < 4).length;
     count.outOfRange += notes.filter((note) => note.pitch < 28 || note.pitch > 55).length;
     const line = notes.filter((note) => !/^(skip|drop)/.test(note.why));
     line.forEach((note, index) => {
-      if (index > 0 && Math.abs(note.pitch - line[index - 1]!.pitch) <= 2) count.steps++;
+      const size = Math.abs(note.pitch - (line[index - 1]?.pitch ?? note.pitch));
+      if (index > 0 && size <= 2) count.steps++;
+      if (size > 12) count.leaps++;
     });
-    for (const { start, chord } of changes.spans) {
+    for (const { start, length, chord } of changes.spans) {
+      const under = notes.filter((note) => note.at >= start && note.at < start + length);
+      const above = (note: NoteEvent) => (note.pitch - pitchClass(chord!.root) + 120) % 12;
+      if (chord!.altered) {
+        count.undone += under.filter((note) => above(note) === 7 || above(note) === 2).length;
+      }
       const ground = pitchClass(chord!.bass ?? chord!.root);
       const first = line.find((note) => note.at >= start && note.at < start + PPQ / 8);
       count.changes++;
@@ -104,6 +135,32 @@ function countInto(count: Count, music: string, settings: Partial<BandSettings>)
     count.lowest.add(Math.min(...line.map((note) => note.pitch)));
     count.highest.add(Math.max(...line.map((note) => note.pitch)));
   }
+}
+
+function countChords(count: Count, chords: Rounds, bass: Rounds, changes: Changes): void {
+  // Five voicing styles share this room; on a vamp it reaches a fifth higher.
+  const { low, high } = { low: STYLES.rootless.low, high: STYLES.rootless.high + 7 };
+  chords.forEach((notes, round) => {
+    count.chordsOutOfRange += notes.filter(({ pitch }) => pitch < low || pitch > high).length;
+    for (const note of bass[round]!) {
+      const sounding = notes.filter(({ at, length }) => at < note.at + note.length && at + length > note.at);
+      if (sounding.some(({ pitch }) => pitch <= note.pitch)) count.crossed++;
+    }
+    const silent = byBar(notes, changes).map((bar) => bar.length === 0);
+    count.silent += silent.filter(Boolean).length;
+    count.silentAgain += silent.filter((is, index) => is && silent[index - 1] === true).length;
+  });
+}
+
+function countEnds(count: Count, drums: Rounds, { bars, ...changes }: Changes): void {
+  if (bars.length < 8) return;
+  drums.forEach((notes) => {
+    byBar(notes, { bars, ...changes }).forEach((bar, index) => {
+      if (index + 1 < bars.length && bars[index + 1]!.mark === null) return;
+      count.ends++;
+      if (bar.some(({ why }) => /^(set-up|fill)/.test(why))) count.setUp++;
+    });
+  });
 }
 
 function choruses(feel: string, each: number): Count {
@@ -150,6 +207,27 @@ describe('a thousand choruses of swing', () => {
     expect(share(count.led, count.choruses)).toBeGreaterThan(0.95);
   });
 
+  it('never leap the bass by more than an octave, and keep it under the chords', () => {
+    expect(count.leaps).toBe(0);
+    expect(share(count.crossed, count.bassNotes)).toBeLessThan(0.002);
+  });
+
+  it('have neither natural fifth nor natural ninth under an altered dominant', () => {
+    expect(count.undone).toBe(0);
+  });
+
+  it('keep the chords in their range, and never leave two bars running without one', () => {
+    expect(count.chordsOutOfRange).toBe(0);
+    expect(share(count.silent, count.bars)).toBeLessThan(0.06);
+    expect(share(count.silentAgain, count.bars)).toBeLessThan(0.002);
+  });
+
+  it('show nearly nine in ten new sections and rounds by a set-up or a fill', () => {
+    expect(count.ends).toBeGreaterThan(500);
+    expect(share(count.setUp, count.ends)).toBeGreaterThan(0.8);
+    expect(share(count.setUp, count.ends)).toBeLessThan(1);
+  });
+
   it('turn the bass back at many heights', () => {
     expect(count.lowest.size).toBeGreaterThan(8);
     expect(count.highest.size).toBeGreaterThan(8);
@@ -176,5 +254,69 @@ describe.each([...FEELS.keys()].filter((id) => id !== 'swing'))('choruses of %s'
     expect(share(count.bassAgain, count.bars)).toBeLessThan(0.1);
     expect(share(count.drumsAgain, count.bars)).toBeLessThan(0.5);
     expect(share(count.rhythmAgain, count.bars)).toBeLessThan(0.35);
+    expect(count.undone).toBe(0);
+    expect(count.chordsOutOfRange).toBe(0);
+    expect(share(count.leaps, count.bassNotes)).toBeLessThan(0.002);
+    expect(share(count.crossed, count.bassNotes)).toBeLessThan(0.004);
+    expect(share(count.silentAgain, count.bars)).toBeLessThan(0.02);
+    expect(share(count.setUp, count.ends)).toBeGreaterThan(0.75);
+  });
+});
+
+describe('the player’s hand on the band', () => {
+  const many = (set: Partial<BandSettings>) =>
+    [1, 2, 3, 4, 5, 6, 7, 8].flatMap((seed) =>
+      ['twelve-bar blues', 'two-five-ones', 'one chord'].flatMap((form) =>
+        roundsOf(comp, FORMS[form]!, 3, { ...set, seed }).flatMap(strokesIn),
+      ),
+    ).length;
+
+  it.each([...FEELS.keys()])('makes the comping of %s busier with every step of density', (feel) => {
+    const counts = [0, 0.25, 0.5, 0.75, 1].map((density) => many({ feel, density }));
+    counts.slice(1).forEach((count, index) => expect(count).toBeGreaterThan(counts[index]!));
+  });
+
+  it('is felt in every part: harder is louder', () => {
+    const mean = (player: typeof comp, intensity: number) => {
+      const notes = roundsOf(player, FORMS['two-five-ones']!, 3, { intensity }).flat();
+      return notes.reduce((sum, { velocity }) => sum + velocity, 0) / notes.length;
+    };
+    for (const player of [comp, walk, drum]) {
+      expect(mean(player, 0.2)).toBeLessThan(mean(player, 0.5) - 3);
+      expect(mean(player, 0.5)).toBeLessThan(mean(player, 0.8) - 3);
+    }
+  });
+});
+
+describe('accents', () => {
+  it('lie on 2 and 4 of cymbal and bass, and no two strokes of a bar are alike', () => {
+    const changes = changesOf(FORMS['two-five-ones']!);
+    const loud = (player: typeof comp, beats: readonly number[], wanted: (note: NoteEvent) => boolean) => {
+      const notes = roundsOf(player, changes, 4)
+        .flat()
+        .filter((note) => wanted(note) && beats.includes(Math.floor(note.at / PPQ) % 4))
+        .filter((note) => note.at % PPQ < PPQ / 8);
+      return notes.reduce((sum, { velocity }) => sum + velocity, 0) / notes.length;
+    };
+    const ride = ({ pitch }: NoteEvent) => pitch === 51 || pitch === 59;
+    expect(loud(drum, [1, 3], ride)).toBeGreaterThan(loud(drum, [0, 2], ride) + 4);
+    expect(loud(walk, [1, 3], () => true)).toBeGreaterThan(loud(walk, [0, 2], () => true) + 2);
+    const [notes] = roundsOf(drum, changes, 1);
+    for (const bar of byBar(notes!, changes)) {
+      const struck = bar.filter(ride).map(({ velocity }) => velocity);
+      expect(new Set(struck).size).toBeGreaterThan(struck.length / 2);
+    }
+  });
+});
+
+describe('a chord that lasts eight bars', () => {
+  it.each(['rootless', 'drop-2', 'fourths'] as const)('is moved through the register, %s', (voicing) => {
+    for (let seed = 1; seed < 9; seed++) {
+      const rounds = roundsOf(comp, FORMS['one chord']!, 4, { voicing, seed });
+      const tops = rounds.flatMap((notes) =>
+        strokesIn(notes).map((stroke) => Math.max(...stroke.map(({ pitch }) => pitch))),
+      );
+      expect(Math.max(...tops) - Math.min(...tops)).toBeGreaterThanOrEqual(7);
+    }
   });
 });
