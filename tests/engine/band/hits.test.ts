@@ -158,6 +158,10 @@ describe('a written hit', () => {
   it('is not played in bars left to the player', () => {
     const trade = { bars: 2, every: 4, goesOn: 'drums' } as const;
     expect(bar(played(comp, [hitAt(3, 2)], { trade }), 2)).toEqual([]);
+    const goesOn = { trade: { ...trade, goesOn: 'bass-and-drums' } } as const;
+    for (const player of [walk, drum]) {
+      expect(played(player, [hitAt(3, 2.5)], goesOn)).toEqual(played(player, [], goesOn));
+    }
   });
 
   it('finds no chord where none is played, and the drums play on', () => {

@@ -196,6 +196,13 @@ describe('the end of a section', () => {
     expect(bass[0]!.pitch % 12).toBe(pitchClass('Bb'));
     expect(performance.ending).toMatchObject({ from: { bar: 6 }, to: { bar: 7 }, chord: 'Bb6' });
     const notes = all(performance);
+    // What sounds before it is let go, and the drums lead up to it.
+    const earlier = notes.filter((note) => note.at < struck);
+    for (const note of earlier.filter(({ part }) => part === 'comp' || part === 'bass')) {
+      expect(note.at + note.length).toBeLessThanOrEqual(struck + 1);
+    }
+    const fills = earlier.filter((note) => note.at > 7 * BAR && /^(fill|set-up)/.test(note.why));
+    expect(fills.length).toBeGreaterThan(0);
     expect(notes.filter((note) => note.at >= performance.end!)).toEqual([]);
     for (const note of notes) expect(note.at + note.length).toBeLessThanOrEqual(performance.end!);
     const before = (list: readonly NoteEvent[]) =>
