@@ -147,6 +147,31 @@ export function loudness(sound: AudioBuffer): number {
   return -0.691 + 10 * Math.log10(power);
 }
 
+/**
+ * What a small loudspeaker, as in a laptop, makes of a sound: it falls by 24 dB an octave below 200 Hz
+ * (two high-passes of second order that make a Butterworth filter of fourth; the corner is our choice).
+ */
+export function throughSmallSpeaker(sound: AudioBuffer): AudioBuffer {
+  const { length, sampleRate, numberOfChannels } = sound;
+  const out = new AudioBuffer({ numberOfChannels, length, sampleRate });
+  const turn = (2 * Math.PI * 200) / sampleRate;
+  for (let c = 0; c < numberOfChannels; c++) {
+    let samples = Float64Array.from(sound.getChannelData(c));
+    for (const q of [0.5412, 1.3066]) {
+      const alpha = Math.sin(turn) / (2 * q);
+      const norm = 1 + alpha;
+      const side = (1 + Math.cos(turn)) / 2 / norm;
+      samples = biquad(
+        samples,
+        [side, -2 * side, side],
+        [(-2 * Math.cos(turn)) / norm, (1 - alpha) / norm],
+      ) as Float64Array<ArrayBuffer>;
+    }
+    out.copyToChannel(Float32Array.from(samples), c);
+  }
+  return out;
+}
+
 type Feed = readonly [number, number, number];
 
 function biquad(x: Float64Array, [b0, b1, b2]: Feed, [a1, a2]: readonly [number, number]): Float64Array {

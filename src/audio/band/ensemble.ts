@@ -2,7 +2,7 @@ import { randomFor, type NoteEvent, type Random } from '../../engine/index.ts';
 import { TRIMS } from '../mixer/index.ts';
 import type { Sounds } from '../sounds/index.ts';
 import type { Channel, Instrument, Lineup, Observer } from '../types.ts';
-import { TOUCHES, type Touch } from './data.ts';
+import { touchOf, type Touch } from './data.ts';
 import { Shades } from './shades.ts';
 import { Voice, type Strike } from './voice.ts';
 
@@ -59,7 +59,7 @@ export class Ensemble {
     if (sample === null) return;
     const { sampleRate, currentTime: now } = context;
     const onFrame = Math.round(Math.max(when, now) * sampleRate) / sampleRate;
-    const touch = TOUCHES[instrument];
+    const touch = touchOf(instrument, note.pitch);
     for (const voice of this.#voices) {
       if (
         voice.note.part === note.part &&
@@ -157,6 +157,7 @@ function shade(
     speed: 1 + touch.stray * stray(),
     brightness: touch.dark * (touch.bright / touch.dark) ** force * 2 ** (BRIGHTNESS_STRAY * stray()),
     skip: touch.skip * random.next(),
+    from: random.next(),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { NoteEvent } from '../../engine/index.ts';
 import type { Sample } from '../sounds/index.ts';
-import type { Touch } from './data.ts';
+import type { Sweep, Touch } from './data.ts';
 
 /** How one note is to sound. */
 export interface Strike {
@@ -11,6 +11,8 @@ export interface Strike {
   readonly speed: number;
   /** Seconds of the sample left out at its head. */
   readonly skip: number;
+  /** Where in a sample that goes round it begins, as a share of it. */
+  readonly from: number;
 }
 
 /** Time constants after which a dying voice is cut: it is 56 dB down. */
@@ -31,6 +33,8 @@ export class Voice {
   #silenced = false;
   readonly #source: AudioBufferSourceNode;
   readonly #gain: GainNode;
+  /** Rises and settles, where the sound is held; in a node of its own, for the gain has its endings. */
+  readonly #sweep: GainNode | null;
   readonly #level: number;
   /** When its recording is over, and when it is cut, if it is. */
   readonly #runsOut: number;
@@ -52,18 +56,21 @@ export class Voice {
     this.note = note;
     this.touch = touch;
     this.when = when;
-    const { buffer, gain, rate } = strike.sample;
+    const { buffer, gain, rate, goesRound: loop = false } = strike.sample;
     const speed = rate * strike.speed;
     this.#level = gain * strike.level;
-    this.#runsOut = when + (buffer.duration - strike.skip) / speed;
-    this.#source = new AudioBufferSourceNode(context, { buffer, playbackRate: speed });
+    this.#runsOut = loop ? Infinity : when + (buffer.duration - strike.skip) / speed;
+    this.#source = new AudioBufferSourceNode(context, { buffer, playbackRate: speed, loop });
     this.#gain = new GainNode(context, { gain: this.#level });
-    this.#source.connect(this.#gain).connect(output);
+    this.#sweep = touch.sweep === undefined ? null : sweep(context, touch.sweep, when);
+    if (this.#sweep === null) this.#source.connect(this.#gain);
+    else this.#source.connect(this.#sweep).connect(this.#gain);
+    this.#gain.connect(output);
     this.#source.onended = () => {
       this.free();
       onOver(this);
     };
-    this.#source.start(when, strike.skip);
+    this.#source.start(when, loop ? strike.from * buffer.duration : strike.skip);
   }
 
   /** When nothing of it is left. */
@@ -110,6 +117,7 @@ export class Voice {
   free(): void {
     this.#source.onended = null;
     this.#source.disconnect();
+    this.#sweep?.disconnect();
     this.#gain.disconnect();
   }
 
@@ -136,4 +144,13 @@ export class Voice {
     this.#source.stop(when);
     this.#cut = when;
   }
+}
+
+/** A gain that rises as a brush is put down and settles as its pressure eases. */
+function sweep(context: BaseAudioContext, { rise, rest, ease }: Sweep, when: number): GainNode {
+  const node = new GainNode(context, { gain: 0 });
+  node.gain.setValueAtTime(0, when);
+  node.gain.linearRampToValueAtTime(1, when + rise);
+  node.gain.setTargetAtTime(rest, when + rise, ease);
+  return node;
 }

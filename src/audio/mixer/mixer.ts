@@ -4,7 +4,7 @@ import type { Context } from 'tone/build/esm/core/context/Context.js';
 import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
 import { FIRST_MIX, levelOf, PARTS, USUAL_PAN, type Mix, type Shelves } from '../../engine/index.ts';
 import type { Balance, Channel } from '../types.ts';
-import { ROOM_SHARE } from './data.ts';
+import { PRESENCE, ROOM_SHARE } from './data.ts';
 import { createOutput, type Output } from './output.ts';
 import { wrap } from './tone.ts';
 
@@ -148,7 +148,12 @@ export class Mixer {
     const { volume, pan } = settings(mix, name);
     channel.volume.value = volume;
     channel.pan.value = pan;
-    connect(input, channel);
+    const presence = PRESENCE[name];
+    if (presence === undefined) connect(input, channel);
+    else {
+      const shelf = new BiquadFilterNode(this.#context, { type: 'highshelf', ...presence });
+      connect(input.connect(shelf), channel);
+    }
     connect(channel, this.#sum);
     const room = ROOM_SHARE[name];
     if (room > -Infinity) {

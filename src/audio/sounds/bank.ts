@@ -1,5 +1,6 @@
 import type { Random } from '../../engine/index.ts';
 import { INSTRUMENTS, type Instrument } from '../types.ts';
+import { brushBed } from './brush-bed.ts';
 import type { Recording } from './decode.ts';
 import { standIns } from './standin.ts';
 
@@ -9,6 +10,8 @@ export interface Sample {
   readonly gain: number;
   /** Speed at which it sounds in tune. */
   readonly rate: number;
+  /** Its end passes into its beginning: it can sound for as long as it is held. */
+  readonly goesRound?: boolean;
 }
 
 /** Where voices take their sounds from. */
@@ -51,7 +54,7 @@ export class Bank implements Sounds {
   }
 
   add(instrument: Instrument, recordings: readonly Recording[]): void {
-    this.#recordings.set(instrument, recordings);
+    this.#recordings.set(instrument, withBeds(instrument, recordings));
   }
 
   pick(instrument: Instrument, key: number, random: Random): Sample | null {
@@ -62,14 +65,30 @@ export class Bank implements Sounds {
     const other = ELSE[instrument];
     if (found === null) return other === undefined ? null : this.pick(other, key, random);
     const semitones = PITCHED.has(instrument) ? key - found.key : 0;
-    return { buffer: found.buffer, gain: found.gain, rate: 2 ** ((semitones - found.cents / 100) / 12) };
+    return {
+      buffer: found.buffer,
+      gain: found.gain,
+      rate: 2 ** ((semitones - found.cents / 100) / 12),
+      ...(isHeld(instrument, key) && { goesRound: true }),
+    };
   }
 
   #standInsFor(instrument: Instrument): readonly Recording[] {
-    const made = this.#standIns.get(instrument) ?? standIns(instrument, this.#sampleRate);
+    const made =
+      this.#standIns.get(instrument) ?? withBeds(instrument, standIns(instrument, this.#sampleRate));
     this.#standIns.set(instrument, made);
     return made;
   }
+}
+
+/** The key that sounds for as long as it is held: the brush that circles on the snare. */
+const isHeld = (instrument: Instrument, key: number) => instrument === 'brushes' && key === 40;
+
+/** The recordings with those of held keys made to go round. */
+function withBeds(instrument: Instrument, recordings: readonly Recording[]): readonly Recording[] {
+  return recordings.map((recording) =>
+    isHeld(instrument, recording.key) ? { ...recording, buffer: brushBed(recording.buffer) } : recording,
+  );
 }
 
 /** One of the recordings near enough to pass for the key, the nearer the likelier; else the nearest. */

@@ -5,6 +5,8 @@ export interface Beat {
   readonly stroke: Stroke;
   readonly key: number;
   readonly level: number;
+  /** How long it lasts where it is held; a pulse where left out. */
+  readonly held?: number;
   readonly comment: boolean;
   readonly why: string;
 }

@@ -102,8 +102,12 @@ function voiceIn(
     return cell === null ? [] : [{ tile, cell }];
   });
   const key = voice.keys[section % voice.keys.length]!;
-  return strokesOf(bar, chosen, offbeat).map((stroke) => ({
+  const strokes = strokesOf(bar, chosen, offbeat);
+  const end = bar.bar.start + bar.bar.length;
+  return strokes.map((stroke, i) => ({
     stroke,
+    // A stroke that is held, such as the circle of a brush, lasts to the next one.
+    held: Math.max(1, (strokes[i + 1]?.at ?? end) - stroke.at),
     key: stroke.hit.what === null ? key : Number(stroke.hit.what),
     level: voice.level,
     comment,
@@ -217,7 +221,7 @@ function bare(beats: readonly Beat[]): readonly Beat[] {
 }
 
 function noteOf(
-  { stroke, key, level, comment, why }: Beat,
+  { stroke, key, level, comment, why, held }: Beat,
   { settings, round }: RoundPlan,
   bar: BarGrid,
 ): NoteEvent {
@@ -225,7 +229,7 @@ function noteOf(
   const late = lateness(random, settings, 0, comment ? COMMENT : STICKS);
   const weight = { accent: 1.14, plain: 1, ghost: 0.72 }[stroke.hit.weight];
   const hard = 0.7 + 0.6 * settings.intensity;
-  const length = stroke.hit.length === 'held' ? bar.pulses[stroke.pulse]!.length : PPQ / 4;
+  const length = stroke.hit.length === 'held' ? (held ?? bar.pulses[stroke.pulse]!.length) : PPQ / 4;
   return {
     at: ticks(stroke.at + late),
     length: ticks(Math.round(length)),
