@@ -9,8 +9,8 @@ export interface Touch {
   readonly dark: number;
   readonly bright: number;
   /**
-   * How far from note to note the speed (and with it the pitch) strays, as a share. 0.7 % gives struck
-   * metal another face; a string may stray 2 cents only and still be in tune.
+   * How far from note to note the speed (and with it the pitch) strays, as a share. A string may stray
+   * 2 cents only and still be in tune; strokes have several takes instead.
    */
   readonly stray: number;
   /** How much of the onset may be left out, seconds. */
@@ -50,7 +50,7 @@ const SWING = { 51: 4, 53: 2, 59: 4, 42: 6.5, 44: 6, 46: 4, 37: 5, 35: -1, 36: -
 /** Brushes are soft: all their strokes come forward (our choice). */
 const BRUSHED = { ...SWING, 38: 4.5, 39: 4.5, 40: -1 } as const;
 
-const KIT = { release: null, stray: 0.007, skip: 0.0004, endedBy: HATS, damp: 0.012 } as const;
+const KIT = { release: null, stray: 0, skip: 0.0004, endedBy: HATS, damp: 0.012 } as const;
 const STRINGS = { stray: CENTS_2, skip: 0 } as const;
 
 /**
@@ -77,7 +77,7 @@ const TOUCHES: Readonly<Record<Instrument, Touch>> = {
   guitar: { ...STRINGS, release: 0.06, dark: 800, bright: 8000, endedBy: 'same key', damp: 0.02 },
   sticks: { ...KIT, dark: 2200, bright: 20000, balance: SWING },
   brushes: { ...KIT, dark: 1800, bright: 16000, balance: BRUSHED },
-  click: { ...KIT, stray: 0, skip: 0, dark: 3000, bright: 20000 },
+  click: { ...KIT, skip: 0, dark: 3000, bright: 20000 },
 };
 
 /** How an instrument answers to the hand on a key. */

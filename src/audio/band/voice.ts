@@ -70,7 +70,9 @@ export class Voice {
       this.free();
       onOver(this);
     };
-    this.#source.start(when, loop ? strike.from * buffer.duration : strike.skip);
+    // On whole frames, where a sound at its own speed is played as it is.
+    const from = loop ? strike.from * buffer.duration : strike.skip;
+    this.#source.start(when, Math.round(from * buffer.sampleRate) / buffer.sampleRate);
   }
 
   /** When nothing of it is left. */

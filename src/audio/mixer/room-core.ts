@@ -112,12 +112,10 @@ class Side {
     let [beforeA, beforeB, beforeC, beforeD] = this.#before;
     let [fromA, fromB, fromC, fromD] = four((path) => this.#at - this.#lengths[path]);
     for (let i = start; i < end; i++) {
-      const [a, b, c, d] = [
-        lineA[fromA++ & mask]!,
-        lineB[fromB++ & mask]!,
-        lineC[fromC++ & mask]!,
-        lineD[fromD++ & mask]!,
-      ];
+      const a = lineA[fromA++ & mask]!;
+      const b = lineB[fromB++ & mask]!;
+      const c = lineC[fromC++ & mask]!;
+      const d = lineD[fromD++ & mask]!;
       ear[i]! += SCALE * (a + b + c + d);
       const frame = i - start;
       const restA = (keptA[frame] = gainA * (a + BLUR * (beforeA - a)));
@@ -125,7 +123,10 @@ class Side {
       const restC = (keptC[frame] = gainC * (c + BLUR * (beforeC - c)));
       const restD = (keptD[frame] = gainD * (d + BLUR * (beforeD - d)));
       arrived[frame]! += restA + restB + restC + restD;
-      [beforeA, beforeB, beforeC, beforeD] = [a, b, c, d];
+      beforeA = a;
+      beforeB = b;
+      beforeC = c;
+      beforeD = d;
     }
     this.#before = [beforeA, beforeB, beforeC, beforeD];
   }

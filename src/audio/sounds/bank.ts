@@ -3,6 +3,7 @@ import { INSTRUMENTS, type Instrument } from '../types.ts';
 import { brushBed } from './brush-bed.ts';
 import type { Recording } from './decode.ts';
 import { standIns } from './standin.ts';
+import { takesOf } from './takes.ts';
 
 /** A recording and how to play it at the key asked for. */
 export interface Sample {
@@ -42,6 +43,8 @@ export const filesFor = (instrument: Instrument): readonly Instrument[] =>
 export class Bank implements Sounds {
   readonly #sampleRate: number;
   readonly #recordings = new Map<Instrument, readonly Recording[]>();
+  /** Made when first struck. */
+  readonly #takes = new Map<AudioBuffer, readonly AudioBuffer[]>();
   readonly #standIns = new Map<Instrument, readonly Recording[]>();
 
   constructor(sampleRate: number) {
@@ -64,13 +67,16 @@ export class Bank implements Sounds {
       : struck(recordings, TAKES[instrument]?.[key] ?? [key], random);
     const other = ELSE[instrument];
     if (found === null) return other === undefined ? null : this.pick(other, key, random);
-    const semitones = PITCHED.has(instrument) ? key - found.key : 0;
-    return {
-      buffer: found.buffer,
-      gain: found.gain,
-      rate: 2 ** ((semitones - found.cents / 100) / 12),
-      ...(isHeld(instrument, key) && { goesRound: true }),
-    };
+    const { buffer, gain } = found;
+    if (isHeld(instrument, key)) return { buffer, gain, rate: 1, goesRound: true };
+    if (!PITCHED.has(instrument)) return { buffer: random.pick(this.#takesOf(buffer)), gain, rate: 1 };
+    return { buffer, gain, rate: 2 ** ((key - found.key - found.cents / 100) / 12) };
+  }
+
+  #takesOf(stroke: AudioBuffer): readonly AudioBuffer[] {
+    const made = this.#takes.get(stroke) ?? takesOf(stroke);
+    this.#takes.set(stroke, made);
+    return made;
   }
 
   #standInsFor(instrument: Instrument): readonly Recording[] {
