@@ -367,6 +367,24 @@ describe('a change while it plays', () => {
     expect(gaps.filter(([at]) => at >= reach).length).toBeGreaterThan(2);
   });
 
+  it('of tempo that the music tells comes at its tick, also after the music was changed', async () => {
+    const told = (tempo: number) => ({
+      ...BEATS,
+      tempi: (from: number, to: number) =>
+        from <= beats(3) && beats(3) < to ? [{ at: beats(3), tempo: bpm(tempo) }] : [],
+    });
+    await player.start(told(200), bpm(300), ticks(0));
+    await wait(0.15);
+    player.replace(told(240), ticks(player.reach()! + 1));
+    await wait(1.2);
+    const kept = standing();
+    expect(kept.map((one) => one.note.at)).toEqual(kept.map((_, i) => beats(i)));
+    kept.slice(1).forEach((one, i) => {
+      expect(one.when - kept[i]!.when).toBeCloseTo(i < 3 ? 60 / 300 : 60 / 240, 4);
+    });
+    expect(kept.length).toBeGreaterThan(5);
+  });
+
   it('of instruments is heard from the next notes on', async () => {
     await player.start(loopOf(TRIO, 8), bpm(200), ticks(0));
     await wait(0.3);

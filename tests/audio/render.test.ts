@@ -56,6 +56,33 @@ describe('a rendered chorus', () => {
     });
   });
 
+  it('follows the tempi its source tells, with each onset on its frame', async () => {
+    const list = Array.from({ length: 24 }, (_, i) => note('click', 76, 127, i, 0.1));
+    const told = [
+      { at: beats(4), tempo: bpm(90) },
+      { at: beats(8.5), tempo: bpm(240) },
+      { at: beats(16), tempo: bpm(61) },
+    ];
+    const source = {
+      ...sourceOf(list),
+      tempi: (from: number, to: number) => told.filter(({ at }) => at >= from && at < to),
+    };
+    const options = { from: ticks(0), to: beats(24), tempo: bpm(120), mix: DRY, sounds: impulses(48000) };
+    const sound = await renderOffline(source, options);
+    /** Seconds from the beginning to a beat, added up by hand. */
+    const secondsTo = (beat: number) => {
+      const steps = [0, 4, 8.5, 16, Infinity];
+      return [120, 90, 240, 61].reduce((sum, tempo, i) => {
+        const played = Math.min(beat, steps[i + 1]!) - steps[i]!;
+        return sum + (Math.max(0, played) * 60) / tempo;
+      }, 0);
+    };
+    const found = onsets(sound.getChannelData(0), 20, 1e-3);
+    expect(found).toHaveLength(24);
+    found.forEach((frame, beat) => expect(Math.abs(frame - secondsTo(beat) * 48000)).toBeLessThanOrEqual(1));
+    expect(sound.duration).toBeCloseTo(secondsTo(24) + 2, 3);
+  });
+
   it('is the same every time, but for the order in which the browser adds up', async () => {
     const options = { from: ticks(0), to: beats(16), tempo: bpm(150) };
     const [a, b] = await Promise.all([1, 2].map(() => renderOffline(loopOf(TRIO, 8), options)));
