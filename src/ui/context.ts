@@ -3,6 +3,7 @@ import type { Pedals } from './keys/pedals.svelte.ts';
 import type { Library } from './library/library.svelte.ts';
 import type { Quiz } from './ear/quiz.svelte.ts';
 import type { Routine } from './plan/routine.svelte.ts';
+import type { NeckState } from './neck/state.svelte.ts';
 import type { Session } from './session.svelte.ts';
 
 const KEY = Symbol('session');
@@ -10,6 +11,7 @@ const PEDALS = Symbol('pedals');
 const LIBRARY = Symbol('library');
 const ROUTINE = Symbol('routine');
 const QUIZ = Symbol('quiz');
+const NECK = Symbol('neck');
 
 /** Gives the session to every component below. */
 export function provideSession(session: Session): void {
@@ -56,4 +58,13 @@ export function provideQuiz(quiz: Quiz): void {
 
 export function useQuiz(): Quiz {
   return getContext<Quiz>(QUIZ);
+}
+
+/** Gives the neck beside the stage to every component below. */
+export function provideNeck(neck: NeckState): void {
+  setContext(NECK, neck);
+}
+
+export function useNeck(): NeckState {
+  return getContext<NeckState>(NECK);
 }

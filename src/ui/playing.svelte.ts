@@ -14,6 +14,8 @@ import {
   type Follow,
   type LiveTouch,
   type Metre,
+  type Midi,
+  type NoteEvent,
   type Performance,
   type Place,
   type PlayPlan,
@@ -51,6 +53,10 @@ export interface TouchReport {
 const RINGS_ON = beats(2);
 /** How far the notes are worked out before they are handed to the player. */
 const WORKED_OUT = beats(8);
+/** How far back a chord that still sounds may have been struck. */
+const STRUCK = beats(4);
+/** Notes so close together are one chord. */
+const TOGETHER = beats(0.125);
 /** How many ticks are tried before a late one is taken: a page that slow has other troubles. */
 const ATTEMPTS = 3;
 
@@ -187,6 +193,36 @@ export class Playing {
 
   setTempo(tempo: Bpm): void {
     if (this.on) this.#player.setTempo(tempo);
+  }
+
+  /**
+   * The notes of the chord that the band strikes in the beat that sounds, else of the last one it struck.
+   * @param belongs whether a note belongs to what sounds: what rings on from before, or is struck ahead of the
+   * next chord, is passed over
+   * @returns nothing while nothing plays, or nothing was struck of late
+   */
+  struck(belongs: (note: NoteEvent) => boolean): readonly NoteEvent[] {
+    const { now } = this;
+    if (now === null || this.#performance === null || now.countIn > 0) return [];
+    const bar = now.place.changes.bars[now.bar]!;
+    const unit = beatLength(now.metre);
+    const beat = now.place.roundStart + bar.start - bar.skipped + now.beat * unit;
+    const chords = this.#performance
+      .notes(ticks(beat - STRUCK), ticks(beat + unit))
+      .filter(({ part }) => part === 'comp');
+    const attacks: NoteEvent[][] = [];
+    for (const note of chords) {
+      const last = attacks.at(-1);
+      if (last !== undefined && note.at - last[0]!.at <= TOGETHER) last.push(note);
+      else attacks.push([note]);
+    }
+    const whole = attacks.filter((notes) => notes.every(belongs));
+    return whole.find((notes) => notes[0]!.at >= beat) ?? whole.at(-1) ?? [];
+  }
+
+  /** Sounds one note by itself. Must come from a user's gesture. */
+  audition(pitch: Midi, instrument: 'guitar' | 'bass' | 'piano'): void {
+    void this.#player.audition?.(pitch, instrument);
   }
 
   /** The form's tick being heard, with a fraction; null when nothing plays or the band counts in. */

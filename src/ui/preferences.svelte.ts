@@ -1,5 +1,13 @@
-import { TREATMENT_KINDS, type EarRecord, type Part, type TreatmentKind } from '../engine/index.ts';
+import {
+  TRANSPOSING,
+  TREATMENT_KINDS,
+  type EarRecord,
+  type Part,
+  type TransposingId,
+  type TreatmentKind,
+} from '../engine/index.ts';
 import { DEFAULT_KEYS, type ActionName } from './keys/actions.ts';
+import { readNeck, USUAL_NECK, type NeckValues } from './neck/settings.ts';
 
 export type AlterLength = 'beat' | 'two-beats' | 'bar';
 
@@ -48,6 +56,9 @@ export interface PreferenceValues {
   readonly restAfter: number;
   /** Says each step of a plan aloud, where the device has a voice. */
   readonly spoken: boolean;
+  readonly neck: NeckValues;
+  /** Which instrument chords and notes are named for; what sounds and what is typed stay at concert pitch. */
+  readonly written: TransposingId;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
   /** The MIDI channel of each part on an instrument outside the page, from 1; 0 for one that is not sent. */
@@ -78,6 +89,8 @@ const USUAL: PreferenceValues = {
   earKinds: ['plain', 'altered', 'flat-nine', 'sharp-eleven'],
   restAfter: 25,
   spoken: true,
+  neck: USUAL_NECK,
+  written: 'concert',
   announce: false,
   midiChannels: { comp: 1, bass: 2, drums: 10, lead: 3, click: 0 },
 };
@@ -117,7 +130,7 @@ function sound(kept: Readonly<Record<string, unknown>>): PreferenceValues {
   });
   const values = Object.fromEntries(taken) as unknown as PreferenceValues;
   const midiChannels = soundChannels(values.midiChannels);
-  return { ...values, keys: soundKeys(values.keys), midiChannels };
+  return { ...values, keys: soundKeys(values.keys), midiChannels, neck: readNeck(values.neck) };
 }
 
 /** What may stand where not every value of a type may. */
@@ -128,6 +141,7 @@ const CHOICES: Readonly<Partial<Record<keyof PreferenceValues, readonly unknown[
   alterKind: TREATMENT_KINDS,
   symbols: ['typed', 'letters', 'signs'],
   spelling: SPELLINGS.map(({ value }) => value),
+  written: TRANSPOSING.map(({ id }) => id),
 };
 
 function soundKeys(kept: Readonly<Record<string, unknown>>): PreferenceValues['keys'] {

@@ -2,6 +2,7 @@ import axe from 'axe-core';
 import { afterEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { beats, newProject } from '../../src/engine/index.ts';
+import { USUAL_NECK } from '../../src/ui/neck/settings.ts';
 import { PANELS } from '../../src/ui/panels/panels.ts';
 import { openPage, openSheet } from './open.ts';
 
@@ -31,9 +32,9 @@ async function complaints(): Promise<string[]> {
   );
 }
 
-/** Elements whose text is wider than their place and shows beyond it. */
+/** Elements whose text is wider than their place and shows beyond it; what is drawn has no such place. */
 function overflowing(): string[] {
-  const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.head)')].filter((element) => {
+  const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.head, svg *)')].filter((element) => {
     const { overflow, display } = getComputedStyle(element);
     return (
       element.clientWidth > 0 &&
@@ -71,6 +72,24 @@ describe.each(['day', 'night'] as const)('by %s', (theme) => {
       await userEvent.keyboard('t');
       expect(await complaints()).toEqual([]);
       expect(overflowing()).toEqual([]);
+    });
+
+    it.each([
+      ['neck', { form: { number: 2, firstFret: 4, lastFret: 8 }, grip: true }],
+      ['neck of eight strings', { tuning: [30, 35, 40, 45, 50, 55, 59, 64], hand: 'left', capo: 2 }],
+      ['keys', { kind: 'keys', grip: true }],
+    ] as const)('everybody can use the %s', async (_, values) => {
+      const { screen, session, player } = await openPage(CHART);
+      await page.viewport(width, height);
+      const written = 'e-flat-low';
+      session.preferences.set({ theme, written, neck: { ...USUAL_NECK, shown: true, ...values } });
+      await session.play();
+      player.at = beats(1.5);
+      session.playing.look();
+      await expect.element(screen.getByRole('region', { name: /Neck|Keys/ })).toBeInTheDocument();
+      expect(await complaints()).toEqual([]);
+      expect(overflowing()).toEqual([]);
+      expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
     });
 
     it('everybody can see functions and targets, and choose another scale', async () => {

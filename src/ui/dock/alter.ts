@@ -10,6 +10,7 @@ import {
 } from '../../engine/index.ts';
 import { beatAt } from '../ribbon/layout.ts';
 import type { AlterLength } from '../preferences.svelte.ts';
+import { writtenFor } from '../chord/written.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** How long a tap alters. */
@@ -52,6 +53,6 @@ export function alterPreview(session: Session, cursor: number): string {
   if (playing.held) return 'Altered for as long as you hold.';
   if (ahead === null || ahead.from >= at + length) return 'No dominant on the next beat.';
   return prettyText(
-    `Next beat: ${touchSentence(changes, { at, length, kind: preferences.values.alterKind })}`,
+    `Next beat: ${touchSentence(writtenFor(preferences.values.written).changes(changes), { at, length, kind: preferences.values.alterKind })}`,
   );
 }

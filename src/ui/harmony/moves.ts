@@ -26,13 +26,25 @@ export function movesAfter(sources: ScaleSources, index: number): readonly Targe
   const to = spans[there]?.chord ?? null;
   const leaving = fittingAt(sources, index)?.scale;
   const coming = fittingAt(sources, there)?.scale;
-  if (from === null || to === null || from.text === to.text) return [];
-  if (leaving === undefined || coming === undefined) return [];
+  if (from === null || to === null || leaving === undefined || coming === undefined) return [];
+  return movesInto({ chord: from, scale: leaving }, { chord: to, scale: coming });
+}
+
+/** A chord and the scale it is played with. */
+interface Sounded {
+  readonly chord: Chord;
+  readonly scale: ScaleChoice;
+}
+
+/** The notes that move from one chord into another, as {@link movesAfter} tells them. */
+export function movesInto(from: Sounded, to: Sounded): readonly Target[] {
+  if (from.chord.text === to.chord.text) return [];
+  const [leaving, coming] = [from.scale, to.scale];
   const before = known.get(leaving) ?? new WeakMap<ScaleChoice, readonly Target[]>();
   known.set(leaving, before);
   let moves = before.get(coming);
   if (moves === undefined) {
-    moves = eachOnce(targets({ chord: from, scale: leaving }, { chord: to, scale: coming }));
+    moves = eachOnce(targets(from, to));
     before.set(coming, moves);
   }
   return moves;

@@ -14,6 +14,10 @@ export type ActionName =
   | 'functions'
   | 'targets'
   | 'stand'
+  | 'neck'
+  | 'form-up'
+  | 'form-down'
+  | 'stay'
   | 'text'
   | 'charts'
   | 'practice'
@@ -21,6 +25,7 @@ export type ActionName =
   | 'ear'
   | 'band'
   | 'files'
+  | 'instrument'
   | 'help'
   | 'undo'
   | 'redo';
@@ -49,6 +54,10 @@ export const ACTIONS: readonly Action[] = [
   { name: 'functions', what: 'Show under each chord what it does in its key', keys: ['R'] },
   { name: 'targets', what: 'Show at each change which notes move where', keys: ['G'] },
   { name: 'stand', what: 'Stand view: large, for reading from two metres', keys: ['S'] },
+  { name: 'neck', what: 'Show the neck, or take it away', keys: ['K'] },
+  { name: 'form-down', what: 'The form before, down the neck', keys: [','] },
+  { name: 'form-up', what: 'The next form, up the neck', keys: ['.'] },
+  { name: 'stay', what: 'Stay in one form on the neck, or see all notes', keys: ['X'] },
   { name: 'text', what: 'Edit the chart as text', keys: ['E'] },
   { name: 'charts', what: 'Choose a chart', keys: ['O'] },
   { name: 'practice', what: 'Practice: loop, ladder, keys, switching', keys: ['P'] },
@@ -56,6 +65,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'ear', what: 'Tell colours by ear', keys: ['I'] },
   { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },
   { name: 'files', what: 'Files and links: hand the chart over, save its sound, open a file', keys: ['J'] },
+  { name: 'instrument', what: 'The neck: tuning, names, forms', keys: ['V'] },
   { name: 'help', what: 'Help and keys', keys: ['?'] },
   { name: 'undo', what: 'Take back', keys: ['Ctrl+Z'] },
   { name: 'redo', what: 'Do again', keys: ['Ctrl+Shift+Z', 'Ctrl+Y'] },

@@ -1,5 +1,6 @@
 import { endMusic } from '../dock/end.ts';
 import { pressAlter, releaseAlter } from '../dock/alter.ts';
+import type { NeckState } from '../neck/state.svelte.ts';
 import type { PanelName } from '../panels/panels.ts';
 import type { RibbonState } from '../ribbon/state.svelte.ts';
 import type { Session } from '../session.svelte.ts';
@@ -7,6 +8,7 @@ import { answersKeys, isBeat, isTyping, keepsKey, keyName, PEDAL_KEYS, type Acti
 import type { MidiMove } from './midi.ts';
 
 interface Page {
+  readonly neck: Pick<NeckState, 'set' | 'shown' | 'step' | 'toggleForm'>;
   panel(name: PanelName): void;
   stand(): void;
 }
@@ -40,6 +42,10 @@ export class Keyboard {
       functions: () => preferences.set({ functions: !preferences.values.functions }),
       targets: () => preferences.set({ targets: !preferences.values.targets }),
       stand: () => page.stand(),
+      neck: () => page.neck.set({ shown: !page.neck.shown }),
+      'form-up': () => page.neck.step(1),
+      'form-down': () => page.neck.step(-1),
+      stay: () => page.neck.toggleForm(),
       text: () => page.panel('text'),
       charts: () => page.panel('charts'),
       practice: () => page.panel('practice'),
@@ -47,6 +53,7 @@ export class Keyboard {
       ear: () => page.panel('ear'),
       band: () => page.panel('band'),
       files: () => page.panel('files'),
+      instrument: () => page.panel('neck'),
       help: () => page.panel('help'),
       undo: () => session.undo(),
       redo: () => session.redo(),

@@ -6,6 +6,7 @@ import {
   type Key,
   type Ticks,
 } from '../../engine/index.ts';
+import type { Written } from '../chord/written.ts';
 import type { Line } from './layout.ts';
 import { spansIn, type Sources } from './sources.ts';
 
@@ -19,13 +20,13 @@ export interface FunctionView {
 }
 
 /** The functions of the chords as written that begin in a line; the key is told anew in every line. */
-export function functionLane({ heard }: Sources, line: Line): FunctionView[] {
+export function functionLane({ heard }: Sources, line: Line, written: Written): FunctionView[] {
   const lane: FunctionView[] = [];
   let last = '';
   for (const { span, index } of spansIn(heard.written, line.start, line.start + line.length)) {
     const reading = heard.readings[index];
     if (reading == null || span.start < line.start) continue;
-    const key = keySign(reading.key);
+    const key = keySign(reading.key, written);
     const length = ticks(Math.min(span.length, line.start + line.length - span.start));
     lane.push({
       start: span.start,
@@ -39,8 +40,9 @@ export function functionLane({ heard }: Sources, line: Line): FunctionView[] {
 }
 
 /** A reading in short: "V7/ii in C major". */
-export function functionText({ label, key }: FunctionReading): string {
-  return `${prettyText(label)} in ${prettyName(key.tonic)} ${key.mode}`;
+export function functionText({ label, key }: FunctionReading, written: Written): string {
+  return `${prettyText(label)} in ${prettyName(written.tonic(key.tonic))} ${key.mode}`;
 }
 
-const keySign = ({ tonic, mode }: Key) => `${prettyName(tonic)}${mode === 'minor' ? 'm' : ''}:`;
+const keySign = ({ tonic, mode }: Key, written: Written) =>
+  `${prettyName(written.tonic(tonic))}${mode === 'minor' ? 'm' : ''}:`;

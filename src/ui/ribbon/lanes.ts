@@ -8,6 +8,7 @@ import {
   type TreatmentKind,
 } from '../../engine/index.ts';
 import { noteWithSign } from '../chord/symbol.ts';
+import type { Written } from '../chord/written.ts';
 import { fittingAt } from '../harmony/fitting.ts';
 import { movesAfter } from '../harmony/moves.ts';
 import { indexAt, type Line } from './layout.ts';
@@ -53,7 +54,7 @@ export function treatmentWord(kind: TreatmentKind): string {
 }
 
 /** The coloured stretches of a line, those that are silent in this round among them. */
-export function treatmentLane(sources: Sources, line: Line): TreatmentView[] {
+export function treatmentLane(sources: Sources, line: Line, written: Written): TreatmentView[] {
   const placed = occurrences(sources, line);
   const sounding = spansIn(sources.changes, line.start, line.start + line.length).flatMap(({ span }) => {
     const there = clip(line, span.start, span.length);
@@ -62,7 +63,7 @@ export function treatmentLane(sources: Sources, line: Line): TreatmentView[] {
     const { origin } = span.treatment;
     const under = placed.find(({ start, length }) => start <= span.start && span.start < start + length);
     const id = origin === 'hand' ? (under?.id ?? null) : null;
-    return [{ ...there, kind, origin, sounds: true, word: wordOf(kind, span), id }];
+    return [{ ...there, kind, origin, sounds: true, word: wordOf(kind, span, written), id }];
   });
   const silent = placed
     .filter((item) => !sounding.some((view) => overlap(view, item)))
@@ -108,9 +109,9 @@ export function targetLane(sources: Sources, line: Line): TargetView[] {
   });
 }
 
-function wordOf(kind: TreatmentKind, span: Span): string {
+function wordOf(kind: TreatmentKind, span: Span, written: Written): string {
   const substitute = kind === 'tritone-substitute' && span.chord !== null;
-  return substitute ? noteWithSign(span.chord.text) : treatmentWord(kind);
+  return substitute ? noteWithSign(written.chord(span.chord).text) : treatmentWord(kind);
 }
 
 const asWritten = (stretch: { start: Ticks; length: Ticks }): TreatmentView => ({

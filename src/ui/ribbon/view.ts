@@ -1,4 +1,5 @@
-import { prettyText, type TreatmentKind } from '../../engine/index.ts';
+import { prettyText, type Target, type TreatmentKind } from '../../engine/index.ts';
+import type { Written } from '../chord/written.ts';
 import { fittingAt } from '../harmony/fitting.ts';
 import { movesAfter } from '../harmony/moves.ts';
 import { readingAt } from '../harmony/readings.ts';
@@ -41,37 +42,50 @@ export interface Shown {
   readonly hits: boolean;
 }
 
+/** What of a line is shown, and for whom its names are. */
+export interface Look extends Shown {
+  readonly written: Written;
+}
+
 /** What a line of the ribbon shows. */
-export function lineView(sources: Sources, line: Line, show: Shown): LineView {
+export function lineView(sources: Sources, line: Line, show: Look): LineView {
   const { bars } = sources.form;
   const indices = Array.from({ length: line.end - line.first }, (_, i) => line.first + i);
   return {
     bars: indices.map((index) => barView(sources, bars[index]!, index)),
     ...hitLane(sources, line),
-    treatments: treatmentLane(sources, line),
+    treatments: treatmentLane(sources, line, show.written),
     scales: scaleLane(sources, line),
-    functions: show.functions ? functionLane(sources, line) : [],
+    functions: show.functions ? functionLane(sources, line, show.written) : [],
     targets: show.targets ? targetLane(sources, line) : [],
     beats: indices.flatMap((index) => beatsOfBar(bars, index).map((beat) => labelled(sources, beat, show))),
   };
 }
 
-function labelled(sources: Sources, beat: Beat, show: Shown): BeatView {
+function labelled(sources: Sources, beat: Beat, show: Look): BeatView {
+  const { written } = show;
   const { changes, text } = sources;
   const index = indexAt(changes.spans, beat.start);
   const span = changes.spans[index];
   const words = [`bar ${beat.bar + 1}`, `beat ${beat.beat + 1}`];
-  if (span?.written != null) words.push(span.written.text);
+  if (span?.written != null) words.push(written.chord(span.written).text);
   else if (span?.silence === 'gap') words.push(`unreadable chord ${typedAt(text, span)}`);
   else words.push('no chord');
   if (span?.treatment != null) words.push(treatmentWord(span.treatment.kind as TreatmentKind));
   words.push(...hitWords(sources, beat));
   const reading = show.functions ? readingAt(sources.heard, beat.start) : null;
-  if (reading !== null) words.push(functionText(reading));
+  if (reading !== null) words.push(functionText(reading, written));
   const fitting = fittingAt(sources, index);
   if (fitting !== null)
-    words.push(`${prettyText(fitting.scale.name)} scale${fitting.picked ? ', picked' : ''}`);
+    words.push(`${prettyText(written.scale(fitting.scale).name)} scale${fitting.picked ? ', picked' : ''}`);
   if (show.targets && span !== undefined && span.start + span.length <= beat.start + beat.length)
-    words.push(...movesAfter(sources, index).map(({ reason }) => prettyText(reason.slice(0, -1))));
+    words.push(...movesAfter(sources, index).map((target) => moveInWords(target, written)));
   return { ...beat, label: words.join(', ') };
+}
+
+/** "b9, A♭, falls to 5, G" at the pitch the player reads. */
+function moveInWords(target: Target, written: Written): string {
+  if (written.says === null) return prettyText(target.reason.slice(0, -1));
+  const [from, to] = [written.note(target.from), written.note(target.to)];
+  return prettyText(`${from.degree}, ${from.plain}, to ${to.degree}, ${to.plain}`);
 }

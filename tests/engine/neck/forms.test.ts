@@ -1,6 +1,6 @@
 import { Note } from 'tonal';
 import { describe, expect, it, vi } from 'vitest';
-import { GUITAR, nearestForm, scaleForms, type ScaleForm } from '../../../src/engine/neck/index.ts';
+import { GUITAR, nearestForm, scaleForms, TUNINGS, type ScaleForm } from '../../../src/engine/neck/index.ts';
 import { scaleById, scaleList } from '../../../src/engine/scales/index.ts';
 import { everyPitch, everyPlace, GUITAR_STRINGS, placesOf, scale, width } from '../../helpers/neck.ts';
 import { ROOTS } from '../../helpers/voicing.ts';
@@ -91,6 +91,26 @@ describe('scales of other sizes', () => {
         const symmetrical =
           id === 'whole-tone' || id.includes('whole-diminished') || id.includes('half-diminished');
         expect(new Set(forms.map(({ number }) => number)).size, id).toBe(symmetrical ? 1 : 5);
+      }
+    }
+  });
+});
+
+describe('away from the ends of the neck', () => {
+  it('the forms themselves have every note, in every tuning', () => {
+    for (const { id: tuning, open } of TUNINGS) {
+      const neck = { tuning: open, capo: 0, lastFret: 24 };
+      for (const { id } of scaleList()) {
+        const choice = scale(id, 'G');
+        const had = new Set(scaleForms(choice.notes, neck).filter(isWhole).flatMap(placesOf));
+        const middle = [...everyPlace(choice, neck)].filter((place) => {
+          const fret = Number(place.split(':')[1]);
+          return fret >= 6 && fret < 18;
+        });
+        expect(
+          middle.filter((place) => !had.has(place)),
+          `${tuning}, ${id}`,
+        ).toEqual([]);
       }
     }
   });

@@ -1,4 +1,4 @@
-import type { Bpm, Mix, NoteSource, Ticks, Shelves } from '../../../src/engine/index.ts';
+import type { Bpm, Midi, Mix, NoteSource, Ticks, Shelves } from '../../../src/engine/index.ts';
 import { PPQ } from '../../../src/engine/index.ts';
 import type { PlayerPort, PlayerState } from '../../../src/ui/ports.ts';
 
@@ -13,6 +13,8 @@ export class FakePlayer implements PlayerPort {
   tempo: Bpm | null = null;
   /** From which tick each new source counts. */
   readonly replaced: number[] = [];
+  /** Single notes asked for, each with its instrument. */
+  readonly auditioned: (readonly [number, string])[] = [];
   state: PlayerState = { type: 'idle' };
   /** The tick that is heard, while the music does not run by itself. */
   at: number | null = null;
@@ -52,6 +54,11 @@ export class FakePlayer implements PlayerPort {
 
   setTone(tone: Shelves): void {
     this.tone = tone;
+  }
+
+  audition(pitch: Midi, instrument = 'guitar'): Promise<void> {
+    this.auditioned.push([pitch, instrument]);
+    return Promise.resolve();
   }
 
   stop(): void {
