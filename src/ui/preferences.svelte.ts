@@ -137,6 +137,7 @@ function sound(kept: Readonly<Record<string, unknown>>): PreferenceValues {
 const CHOICES: Readonly<Partial<Record<keyof PreferenceValues, readonly unknown[]>>> = {
   theme: ['auto', 'day', 'night'],
   countIn: [0, 1, 2],
+  countWith: ['click', 'sticks'],
   alterLength: ALTER_LENGTHS.map(({ value }) => value),
   alterKind: TREATMENT_KINDS,
   symbols: ['typed', 'letters', 'signs'],

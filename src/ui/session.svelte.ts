@@ -33,6 +33,7 @@ import { freshId } from './id.ts';
 import { veiled } from './harmony/veil.ts';
 import { moved } from './moving.ts';
 import { Mixing } from './mixing.ts';
+import type { Answer, Notice } from './notice.ts';
 import { Outside } from './outside.svelte.ts';
 import { Playing } from './playing.svelte.ts';
 import { Practising } from './practice/practising.svelte.ts';
@@ -47,18 +48,6 @@ import type { Sources } from './ribbon/sources.ts';
 
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
 const TYPING_REST = { heard: 80, undone: 900 };
-
-/** What can be done about a word to the player. */
-export interface Answer {
-  readonly label: string;
-  readonly run: () => void;
-}
-
-/** A word to the player, and what can be done about it. */
-export interface Notice {
-  readonly text: string;
-  readonly answer: Answer | null;
-}
 
 /** Treatments in place of the chart's own, and whether they are to be heard only. */
 export interface Overlay {

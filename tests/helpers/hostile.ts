@@ -1,4 +1,4 @@
-import { expect } from 'vitest';
+import { deepEqual, notEqual, ok } from 'node:assert/strict';
 import {
   FEELS,
   newProject,
@@ -58,17 +58,17 @@ function judge(result: Result<Opened, Trouble>, took: number, tally: Tally): voi
   tally.slowest = Math.max(tally.slowest, took);
   if (!result.ok) {
     tally.refused++;
-    expect(result.error.message).not.toBe('');
+    notEqual(result.error.message, '');
     return;
   }
   const { project, notices } = result.value;
   tally.opened++;
   if (notices.length > 0) tally.withNotices++;
-  expect(faults(project)).toEqual([]);
+  deepEqual(faults(project), []);
   const written = writeProject(project);
   const again = readProject(written);
-  expect(again.ok && writeProject(again.value.project)).toBe(written);
-  expect(Object.keys(Object.prototype)).toEqual([]);
+  ok(again.ok && writeProject(again.value.project) === written, written);
+  deepEqual(Object.keys(Object.prototype), []);
 }
 
 /** What no project may have, whatever it was read from. */

@@ -1,20 +1,17 @@
-import { describe, expect, it } from 'vitest';
-import { writeProject } from '../../src/storage/file.ts';
-import { readPresets } from '../../src/storage/presets.ts';
-import { readHurtFiles, readHurtLinks } from '../helpers/hostile.ts';
+import { expect, it } from 'vitest';
+import { run } from '../../src/tools/run.mjs';
 
-const projects = readPresets().map((preset) => preset.project);
+/** How many of each; `SOAK_HURT` sets it. */
+const COUNT = Number(process.env['SOAK_HURT'] ?? 100_000);
+/** The whole process with its code has no more than this, in megabytes. */
+const MEMORY = 50;
 
-describe('charts hurt on the way, a hundred thousand of each', () => {
-  it('files', () => {
-    const tally = readHurtFiles(projects.map(writeProject), 100_000, 1);
-    console.info('files', tally);
-    expect(tally.opened + tally.refused).toBe(100_000);
-  });
-
-  it('links', async () => {
-    const tally = await readHurtLinks(projects, 100_000, 2);
-    console.info('links', tally);
-    expect(tally.opened + tally.refused).toBe(100_000);
-  });
+it(`charts hurt on the way, ${COUNT} files and ${COUNT} links, read within ${MEMORY} MB`, async () => {
+  const node = [`--max-old-space-size=${MEMORY}`, '--import', 'tsx'];
+  const reader = ['tests/soak/hostile-reader.ts', String(COUNT)];
+  const { code, output } = await run(process.execPath, [...node, ...reader], { quiet: true });
+  expect(code, output).toBe(0);
+  const { files, links } = JSON.parse(output) as Record<'files' | 'links', Record<string, number>>;
+  console.info('files', files, 'links', links);
+  for (const tally of [files, links]) expect(tally['opened']! + tally['refused']!).toBe(COUNT);
 });

@@ -1,9 +1,9 @@
-import axe from 'axe-core';
 import { afterEach, describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { beats, newProject } from '../../src/engine/index.ts';
 import { USUAL_NECK } from '../../src/ui/neck/settings.ts';
 import { PANELS } from '../../src/ui/panels/panels.ts';
+import { complaints, overflowing } from './everybody.ts';
 import { openPage, openSheet } from './open.ts';
 
 const SIZES = [
@@ -12,39 +12,12 @@ const SIZES = [
   [820, 1180],
   [1440, 900],
 ] as const;
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'];
 const CHART = '[A] Dm7 G7 | Cmaj7 A7alt | Dm7 H7 | 3/4 Bb7 % | N.C. | (C7) |';
 const presets = [
   { id: 'a', title: 'A vamp', sentence: 'Stay.', project: newProject({ title: 'A vamp', text: 'Ab7alt' }) },
 ];
 
 afterEach(() => delete document.documentElement.dataset['theme']);
-
-async function complaints(): Promise<string[]> {
-  await document.fonts.ready;
-  const { violations } = await axe.run(document, {
-    runOnly: TAGS,
-    // The page of the test runner has no title and language of ours.
-    rules: { 'document-title': { enabled: false }, 'html-has-lang': { enabled: false } },
-  });
-  return violations.flatMap(({ id, nodes }) =>
-    nodes.map(({ html, failureSummary }) => `${id}: ${html} ${failureSummary}`),
-  );
-}
-
-/** Elements whose text is wider than their place and shows beyond it; what is drawn has no such place. */
-function overflowing(): string[] {
-  const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.head, svg *)')].filter((element) => {
-    const { overflow, display } = getComputedStyle(element);
-    return (
-      element.clientWidth > 0 &&
-      display !== 'inline' &&
-      overflow === 'visible' &&
-      element.scrollWidth > element.clientWidth + 2
-    );
-  });
-  return wide.map(({ tagName, className }) => `${tagName} ${className}`);
-}
 
 describe.each(['day', 'night'] as const)('by %s', (theme) => {
   describe.each(SIZES)('at %i by %i', (width, height) => {

@@ -16,7 +16,8 @@ import { Library } from '../../src/ui/library/library.svelte.ts';
 import type { Preset, StoragePort } from '../../src/ui/ports.ts';
 import { Session } from '../../src/ui/session.svelte.ts';
 import { FakePlayer } from './harness/player.ts';
-import { chart } from './open.ts';
+import { complaints, overflowing } from './everybody.ts';
+import { chart, openSheet } from './open.ts';
 
 const name = 'test-library-page';
 const devices: StoragePort[] = [];
@@ -64,8 +65,7 @@ async function look() {
   await page.viewport(1280, 900);
   const there = await visit();
   const screen = await render(App, { session: there.session, library: there.library });
-  const button = screen.getByRole('button', { name: 'Charts', exact: true });
-  await button.click();
+  await openSheet({ screen }, 'Charts');
   return { ...there, screen };
 }
 
@@ -221,6 +221,7 @@ describe('what comes from outside', () => {
   it('opens by its link alone where the page has moved', async () => {
     const { screen, session } = await look();
     session.open({ ...sent, id: '' });
+    await openSheet({ screen }, 'Files');
     await screen.getByRole('button', { name: 'A link' }).click();
     const field = screen.getByLabelText(/needs no server/);
     await expect.element(field).toHaveValue(`${location.href.split('#')[0]!}#${await encodeLink(sent)}`);
@@ -345,5 +346,43 @@ describe('on the page', () => {
     expect(document.activeElement).toHaveProperty('value', 'One');
     await userEvent.keyboard('{Control>}a{/Control}Renamed{Tab}');
     await vi.waitFor(() => expect(session.project.title).toBe('Renamed'));
+  });
+});
+
+describe.each(['day', 'night'] as const)('by %s', { timeout: 60_000 }, (theme) => {
+  it.each([
+    [360, 740],
+    [820, 1180],
+    [1440, 900],
+  ] as const)('everybody can use the library at %i by %i', async (width, height) => {
+    const { screen, session, library, titles } = await look();
+    await page.viewport(width, height);
+    session.preferences.set({ theme });
+    const long =
+      'A title that is much longer than any panel is wide, and a word like Unterweisungsvortragsstück';
+    for (const title of [long, 'Two']) {
+      session.open(newProject({ title, text: 'Dm7 | G7alt | C | '.repeat(12), tags: ['lesson', 'a tag'] }));
+      await titles();
+    }
+    const [{ id } = { id: '' }] = library.entries;
+    await library.keepVersion(id, 'Before Tuesday');
+    await library.remove(library.entries[1]!.id);
+    await library.takeBack(library.removed[0]!.id);
+    await library.sets.add('Tuesday', [id, 'gone']);
+    await screen.getByRole('radio', { name: 'Mine' }).click({ force: true });
+    await screen.getByRole('button', { name: 'More for Two' }).click();
+    await screen.getByRole('button', { name: 'Versions' }).click();
+    await screen.getByRole('button', { name: /^Before Tuesday/ }).click();
+    await screen.getByText('The whole library in one file').click();
+    expect([await complaints(), overflowing()]).toEqual([[], []]);
+    await screen.getByRole('radio', { name: 'Sets' }).click({ force: true });
+    await screen.getByRole('button', { name: /^Tuesday/ }).click();
+    expect([await complaints(), overflowing()]).toEqual([[], []]);
+    await openSheet({ screen }, 'Files');
+    await screen.getByRole('button', { name: 'A link' }).click();
+    await expect.element(screen.getByRole('img', { name: /as a code/ }).first()).toBeInTheDocument();
+    expect([await complaints(), overflowing()]).toEqual([[], []]);
+    expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
+    delete document.documentElement.dataset['theme'];
   });
 });

@@ -5,10 +5,15 @@ export const sentence = ({ message, remedy }: Trouble) => `${message} ${remedy}`
 
 export const titleOf = (chart: { readonly title: string } | undefined) => chart?.title.trim() || 'Untitled';
 
+/** As many as are read in a word that passes. */
+const MOST_MISSED = 3;
+
 /** What of something from outside was not understood; empty when all of it was. */
 export function missed(notices: readonly Notice[]): string {
   if (notices.length === 0) return '';
-  return ` Not everything was understood: ${notices.map(({ place, message }) => `${place}: ${message}`).join('; ')}.`;
+  const said = notices.slice(0, MOST_MISSED).map(({ place, message }) => `${place}: ${message}`);
+  const more = notices.length - said.length;
+  return ` Not everything was understood: ${said.join('; ')}${more > 0 ? `; and ${more} more` : ''}.`;
 }
 
 const count = (number: number, one: string, many: string) => `${number} ${number === 1 ? one : many}`;
