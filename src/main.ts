@@ -111,6 +111,8 @@ const renderOnDemand: RenderPort['render'] = async (request, watch) => {
 const scoresOnDemand: ScorePort = {
   midi: async (...asked) => (await import('./export/index.ts')).scores.midi(...asked),
   sheet: async (...asked) => (await import('./export/index.ts')).scores.sheet(...asked),
+  staff: async (...asked) => (await import('./export/index.ts')).scores.staff(...asked),
+  voicings: async (...asked) => (await import('./export/index.ts')).scores.voicings(...asked),
   read: async (file) => (await import('./export/index.ts')).scores.read(file),
 };
 

@@ -1,22 +1,25 @@
 import type {
   Bpm,
-  HeardNote,
-  TakeMoment,
   Changes,
   Chart,
+  HeardNote,
   HomeKey,
+  Interval,
   Lineup,
   Midi,
   Mix,
-  Notice,
   NoteSource,
+  Notice,
   Opened,
   Part,
   PlayPlan,
   Project,
   Result,
-  Ticks,
+  SheetBar,
   Shelves,
+  StaffPlace,
+  TakeMoment,
+  Ticks,
   Trouble,
 } from '../engine/index.ts';
 
@@ -226,12 +229,29 @@ export interface SheetChoices {
   readonly treatments: 'leave-out' | 'words' | 'symbols';
 }
 
+/** Bars of notes to write. */
+export interface StaffSheet {
+  readonly title: string;
+  readonly bars: readonly SheetBar[];
+  readonly tempo: Bpm | null;
+  /** How far above what sounds the bars are written, as their reader had it. */
+  readonly written: Interval;
+  /** The open strings from the lowest up, as MIDI keys, for a tablature beneath; null for none. */
+  readonly tuning: readonly number[] | null;
+  /** What is struck under each note, by its index; nothing when left out. */
+  readonly under?: readonly (readonly StaffPlace[])[];
+}
+
 /** Files for other programs. */
 export interface ScorePort {
   /** The band's rounds as a Standard MIDI File. The plan has music in it. */
   midi(plan: PlayPlan, choices: MidiChoices): Promise<Blob>;
   /** The chart as a MusicXML lead sheet, in the standard's compressed form on request. It has at least one bar. */
   sheet(sheet: Sheet, choices: SheetChoices, compressed: boolean): Promise<Blob>;
+  /** Notes, e.g. of a drill, as MusicXML on a staff, with tablature where there is a tuning. At least one bar. */
+  staff(sheet: StaffSheet, compressed: boolean): Promise<Blob>;
+  /** The chords of the first chorus as the band voices them, as notes. The plan has music in it. */
+  voicings(plan: PlayPlan, title: string, compressed: boolean): Promise<Blob>;
   /** The chords of a MusicXML file, compressed or not, as a chart. */
   read(file: Blob): Promise<Result<Opened, Trouble>>;
 }

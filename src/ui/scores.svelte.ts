@@ -1,7 +1,25 @@
-import { PARTS, roundChanges, type Notice, type Opened, type PlayPlan } from '../engine/index.ts';
+import {
+  PARTS,
+  roundChanges,
+  type HomeKey,
+  type Notice,
+  type Opened,
+  type PlayPlan,
+  type Project,
+  type Reading,
+} from '../engine/index.ts';
 import type { ScorePort, SheetChoices } from './ports.ts';
 import { fileName, saveFile } from './save-file.ts';
-import type { Session } from './session.svelte.ts';
+
+/** What files need of the session they belong to. */
+interface Chart {
+  readonly project: Project;
+  readonly reading: Reading;
+  readonly plan: PlayPlan;
+  readonly key: HomeKey;
+  open(project: Project): void;
+  say(text: string, undoable?: boolean): void;
+}
 
 /** What of the chart is saved for other programs. */
 interface Choices {
@@ -43,10 +61,10 @@ export class Scores {
   /** True while a file is made or read. */
   busy = $state(false);
 
-  readonly #session: Session;
+  readonly #session: Chart;
   readonly #port: ScorePort;
 
-  constructor(session: Session, port: ScorePort) {
+  constructor(session: Chart, port: ScorePort) {
     this.#session = session;
     this.#port = port;
   }
@@ -81,13 +99,24 @@ export class Scores {
   }
 
   async saveSheet(): Promise<void> {
-    const { project, plan, chart, settings, key } = this.#session;
+    const { project, plan, reading, key } = this.#session;
     const { treatments, compressed } = this.choices;
     await this.#work(async () => {
       const changes = roundChanges({ ...plan, loop: null }, 0);
-      const choices = { title: project.title, key, tempo: settings.tempo, treatments };
-      const file = await this.#port.sheet({ chart, changes }, choices, compressed);
+      const choices = { title: project.title, key, tempo: project.settings.tempo, treatments };
+      const file = await this.#port.sheet({ chart: reading.chart, changes }, choices, compressed);
       saveFile(file, `${fileName(project.title)}${compressed ? '.mxl' : '.musicxml'}`);
+    });
+  }
+
+  /** Saves the chords of the first chorus as the band voices them. */
+  async saveVoicings(): Promise<void> {
+    const { project, plan } = this.#session;
+    const { compressed } = this.choices;
+    await this.#work(async () => {
+      const title = `${project.title || 'Untitled'}: chords`;
+      const file = await this.#port.voicings(plan, title, compressed);
+      saveFile(file, `${fileName(project.title)} chords${compressed ? '.mxl' : '.musicxml'}`);
     });
   }
 

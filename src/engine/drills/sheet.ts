@@ -38,7 +38,7 @@ function writtenPlace({ name, plain, pitch }: DrillNote, { spelling, written }: 
  * between them, triplets, beams, and each accidental the bar has not said yet. Without a key signature, since
  * chord symbols stand above every bar. Common practice.
  */
-export function sheetOf(drill: Drill, reader: Reader): readonly SheetBar[] {
+export function sheetOf(drill: Pick<Drill, 'changes' | 'notes'>, reader: Reader): readonly SheetBar[] {
   const { changes, notes } = drill;
   return changes.bars.map((bar, i): SheetBar => {
     const { start, length, metre, skipped } = bar;
