@@ -450,6 +450,46 @@ describe('when the clock stands still', () => {
     expect(player.voices()).toBe(0);
   });
 
+  it('goes on in time after an interruption that refuses every attempt to end it', async () => {
+    await player.start(BEATS, bpm(240), ticks(0));
+    const begin = scheduled[0]!.when;
+    await wait(0.3);
+    let refused = 0;
+    context.resume = () => {
+      refused++;
+      return Promise.reject(new DOMException('a call has the sound', 'InvalidStateError'));
+    };
+    await context.suspend();
+    await wait(0.5);
+    expect(refused).toBeGreaterThan(3);
+    Reflect.deleteProperty(context, 'resume');
+    await wait(0.8);
+    const kept = standing();
+    expect(kept.map((one) => one.note.at)).toEqual(kept.map((_, i) => beats(i)));
+    for (const { note: one, when, now } of kept) {
+      expect(Math.abs(when - begin - (one.at / PPQ) * 0.25) * context.sampleRate).toBeLessThanOrEqual(0.51);
+      expect(when).toBeGreaterThan(now);
+    }
+    expect(kept.at(-1)!.when).toBeGreaterThan(context.currentTime);
+  });
+
+  it('has stopped cleanly when its output is gone for good, and plays on a new one at the next press', async () => {
+    const gone = new AudioContext();
+    await player.close();
+    player = createPlayer({ context: gone, sounds: impulses(gone.sampleRate) });
+    const seen: PlayerState['type'][] = [];
+    player.watch((state) => seen.push(state.type));
+    await player.start(BEATS, bpm(240), ticks(0));
+    await wait(0.2);
+    await gone.close();
+    await wait(3.4);
+    expect(seen.at(-1)).toBe('idle');
+    await player.start(BEATS, bpm(240), ticks(0));
+    expect(seen.at(-1)).toBe('playing');
+    await wait(0.5);
+    expect(player.position()!).toBeGreaterThan(0);
+  });
+
   it('says why when the browser lets no sound out', async () => {
     const seen: PlayerState[] = [];
     player.watch((state) => seen.push(state));

@@ -114,6 +114,7 @@ export class LivePlayer implements Player {
     const call = ++this.#calls;
     this.#silence();
     clearTimeout(this.#rest);
+    this.#dropClosed();
     try {
       const context = (this.#context ??= newContext());
       const running = context.resume();
@@ -255,7 +256,15 @@ export class LivePlayer implements Player {
     clearTimeout(this.#rest);
     this.#ticker.close();
     this.#ready?.mixer.dispose();
-    if (this.#context !== null && this.#options.context === undefined) await this.#context.close();
+    const given = this.#context === (this.#options.context ?? null);
+    if (this.#context !== null && !given && this.#context.state !== 'closed') await this.#context.close();
+  }
+
+  /** A context that was closed, as when its device is gone for good, gives way to a new one. */
+  #dropClosed(): void {
+    if (this.#context?.state !== 'closed') return;
+    this.#ready?.mixer.dispose();
+    [this.#context, this.#rig, this.#ready] = [null, null, null];
   }
 
   async #build(context: AudioContext): Promise<Rig> {
