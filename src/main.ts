@@ -2,6 +2,7 @@ import './trust.ts';
 import { mount } from 'svelte';
 import { SOUND_CREDITS } from './audio/credits.ts';
 import { playerOnDemand } from './audio/on-demand.ts';
+import { recorderOnDemand } from './audio/take/on-demand.ts';
 import { keepOffline, startNewest } from './offline/index.ts';
 import { midiOutput } from './midi/index.ts';
 import {
@@ -23,7 +24,7 @@ import { missed, sentence } from './ui/library/words.ts';
 import { Routine } from './ui/plan/routine.svelte.ts';
 import { speak } from './ui/plan/speak.ts';
 import type { PreferenceKeeper } from './ui/preferences.svelte.ts';
-import type { RenderPort, ScorePort } from './ui/ports.ts';
+import type { RenderPort, SoundFormat, ScorePort } from './ui/ports.ts';
 import { Session } from './ui/session.svelte.ts';
 
 /** The first press of play comes before the app is put by for later: it waits this long, ms. Our choice. */
@@ -70,7 +71,8 @@ async function main(): Promise<void> {
   if (!last.ok) session.say(sentence(last.error));
   else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
   await openLinked();
-  mount(App, { target: document.getElementById('app')!, props: { session, library, routine } });
+  const take = { recorder: recorderOnDemand(() => player.deck(), wavEncoder), takes: device.takes };
+  mount(App, { target: document.getElementById('app')!, props: { session, library, routine, take } });
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
   whenIdle(() => player.prepare());
@@ -98,13 +100,15 @@ async function main(): Promise<void> {
   }
 }
 
+const wavEncoder = async () => {
+  const { wavWriter } = await import('./export/wav/index.ts');
+  return (format: SoundFormat, frames: number) => wavWriter({ ...format, channels: 2 }, frames);
+};
+
 /** Sound files, whose code comes when the first is asked for. */
 const renderOnDemand: RenderPort['render'] = async (request, watch) => {
-  const [{ renderFiles }, { wavWriter }] = await Promise.all([
-    import('./audio/index.ts'),
-    import('./export/wav/index.ts'),
-  ]);
-  return renderFiles(request, (format, frames) => wavWriter({ ...format, channels: 2 }, frames), watch);
+  const [{ renderFiles }, encode] = await Promise.all([import('./audio/index.ts'), wavEncoder()]);
+  return renderFiles(request, encode, watch);
 };
 
 /** Files of other programs, whose code comes when the first is asked for. */

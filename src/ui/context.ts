@@ -5,6 +5,7 @@ import type { Quiz } from './ear/quiz.svelte.ts';
 import type { Routine } from './plan/routine.svelte.ts';
 import type { NeckState } from './neck/state.svelte.ts';
 import type { Session } from './session.svelte.ts';
+import type { Taking } from './take/taking.svelte.ts';
 
 const KEY = Symbol('session');
 const PEDALS = Symbol('pedals');
@@ -12,6 +13,7 @@ const LIBRARY = Symbol('library');
 const ROUTINE = Symbol('routine');
 const QUIZ = Symbol('quiz');
 const NECK = Symbol('neck');
+const TAKING = Symbol('taking');
 
 /** Gives the session to every component below. */
 export function provideSession(session: Session): void {
@@ -67,4 +69,14 @@ export function provideNeck(neck: NeckState): void {
 
 export function useNeck(): NeckState {
   return getContext<NeckState>(NECK);
+}
+
+/** Gives the takes to every component below; null where nothing can be recorded. */
+export function provideTaking(taking: Taking | null): void {
+  setContext(TAKING, taking);
+}
+
+/** The takes of this page; null where nothing can be recorded. */
+export function useTaking(): Taking | null {
+  return getContext<Taking | null>(TAKING) ?? null;
 }

@@ -16,6 +16,7 @@ import {
   type Metre,
   type Midi,
   type NoteEvent,
+  type NoteSource,
   type Performance,
   type Place,
   type PlayPlan,
@@ -72,9 +73,12 @@ export class Playing {
   ending = $state(false);
   /** True while a touch is held down. */
   held = $state(false);
+  /** True while a take is listened to: it is played as it was, whatever is done meanwhile. */
+  listening = $state(false);
 
   readonly #player: PlayerPort;
   #performance: Performance | null = null;
+  #latest: Performance | null = null;
   /** By which plan the music goes from which tick of the performance on. */
   #plans: { readonly at: number; readonly plan: PlayPlan }[] = [];
   #touchAt: Ticks | null = null;
@@ -98,12 +102,39 @@ export class Playing {
     await this.#player.start(performance, roundTempo(plan, 0), performance.begin);
   }
 
+  /**
+   * Plays a performance as it was, from tick `at` of it on; must be called from a user's gesture.
+   * @param source its notes and the tempi it went at
+   */
+  async listen(performance: Performance, source: NoteSource, tempo: Bpm, at: Ticks): Promise<void> {
+    if (this.on) this.stop();
+    this.#performance = performance;
+    this.#plans = [...performance.plans];
+    this.touches = performance.touches;
+    this.heard = [];
+    this.on = true;
+    this.listening = true;
+    await this.#player.start(source, tempo, at);
+  }
+
+  /** What is played, or was last; null before that. */
+  get performance(): Performance | null {
+    return this.#performance ?? this.#latest;
+  }
+
+  /** The performance's tick being heard, with a fraction; null when nothing plays. */
+  tick(): number | null {
+    return this.#player.position();
+  }
+
   stop(): void {
     this.#player.stop();
     this.#clear();
   }
 
   #clear() {
+    this.#latest = this.#performance ?? this.#latest;
+    this.listening = false;
     this.on = false;
     this.ending = false;
     this.held = false;
@@ -115,7 +146,7 @@ export class Playing {
 
   /** Plays on by another plan, from the next beat or the next bar. */
   revise(plan: PlayPlan, from: 'beat' | 'bar', follow?: Follow): void {
-    const performance = this.#performance;
+    const performance = this.#changeable();
     if (performance === null || performance.end !== null || plan.written.length === 0) return;
     const at = this.#join(
       (reach) => (from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach)),
@@ -130,7 +161,7 @@ export class Playing {
    * @param plan by which it is then played; as it was when left out
    */
   again(plan?: PlayPlan, from: 'beat' | 'bar' = 'beat'): void {
-    const performance = this.#performance;
+    const performance = this.#changeable();
     if (performance === null || performance.end !== null) return;
     const at = this.#join(
       (reach) => (from === 'beat' ? performance.nextBeat(reach) : performance.nextBar(reach)),
@@ -142,7 +173,7 @@ export class Playing {
 
   /** Alters from the next beat on, until {@link release}. */
   press(kind: TreatmentKind): TouchReport | null {
-    const performance = this.#performance;
+    const performance = this.#changeable();
     if (performance === null || this.#touchAt !== null) return null;
     const at = this.#join(
       (reach) => performance.nextBeat(reach),
@@ -176,7 +207,7 @@ export class Playing {
 
   /** Brings the music to its end: the round or section is played out, slowing down, to a chord that is held. */
   finish(finish: Finish = 'round'): void {
-    const performance = this.#performance;
+    const performance = this.#changeable();
     if (performance === null || performance.end !== null) return;
     this.#join(
       (reach) => performance.nextBeat(reach),
@@ -192,7 +223,7 @@ export class Playing {
   }
 
   setTempo(tempo: Bpm): void {
-    if (this.on) this.#player.setTempo(tempo);
+    if (this.on && !this.listening) this.#player.setTempo(tempo);
   }
 
   /**
@@ -288,6 +319,11 @@ export class Playing {
       this.#player.replace(performance, at);
       return at;
     }
+  }
+
+  /** What is played, where it can be changed. */
+  #changeable(): Performance | null {
+    return this.listening ? null : this.#performance;
   }
 
   #reach(): number {

@@ -93,6 +93,11 @@ export interface TakeBalance {
   readonly guest: number;
 }
 
+/** A take as a file together with its band. */
+export interface MixdownRequest extends Omit<SoundRequest, 'format' | 'byPart'> {
+  readonly balance: TakeBalance;
+}
+
 /** What the page needs for recording the player over the band, on the band's own clock. */
 export interface RecorderPort {
   /** The longest take, seconds. */
@@ -114,6 +119,8 @@ export interface RecorderPort {
   accompany(sound: Blob, at: (tick: number) => number): Promise<Result<null, Trouble>>;
   /** The band alone again. */
   alone(): void;
+  /** Take and band as one sound file. */
+  mixdown(sound: Blob, at: (tick: number) => number, request: MixdownRequest): Promise<Result<Blob, Trouble>>;
   setBalance(balance: TakeBalance): void;
   watch(listener: (news: RecorderNews) => void): () => void;
 }

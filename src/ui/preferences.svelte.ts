@@ -59,6 +59,8 @@ export interface PreferenceValues {
   readonly neck: NeckValues;
   /** Which instrument chords and notes are named for; what sounds and what is typed stay at concert pitch. */
   readonly written: TransposingId;
+  /** How late the player is heard in a recording, in whole milliseconds, by the name of the microphone. */
+  readonly latencies: Readonly<Record<string, number>>;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
   /** The MIDI channel of each part on an instrument outside the page, from 1; 0 for one that is not sent. */
@@ -91,6 +93,7 @@ const USUAL: PreferenceValues = {
   spoken: true,
   neck: USUAL_NECK,
   written: 'concert',
+  latencies: {},
   announce: false,
   midiChannels: { comp: 1, bass: 2, drums: 10, lead: 3, click: 0 },
 };

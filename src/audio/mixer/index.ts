@@ -1,4 +1,4 @@
 export { Limiter, limiterDelay } from './limiter-core.ts';
 export { CEILING_DB, limiterFor } from './output.ts';
 export { TRIMS } from './data.ts';
-export { createMixer, isHeard, type Mixer } from './mixer.ts';
+export { createMixer, faderGain, isHeard, type Mixer } from './mixer.ts';

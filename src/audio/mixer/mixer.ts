@@ -203,4 +203,4 @@ export function isHeard(mix: Mix, name: Channel): boolean {
 const partOf = (name: Channel) => (name === 'count' ? 'click' : name);
 
 /** A fader moves loudness about evenly when its gain goes with the square of its position (our choice). */
-const faderGain = (level: number) => level ** 2;
+export const faderGain = (level: number) => level ** 2;

@@ -1,11 +1,20 @@
 import { fail, ok, type Result, type Trouble } from '../../engine/index.ts';
-import type { OpenedMicrophone, Recorded, RecorderNews, RecorderPort, TakeBalance } from '../../ui/ports.ts';
+import type {
+  MixdownRequest,
+  OpenedMicrophone,
+  Recorded,
+  RecorderNews,
+  RecorderPort,
+  TakeBalance,
+} from '../../ui/ports.ts';
+import type { Encode } from '../files.ts';
+import type { Player } from '../types.ts';
 import { Capture, type Block } from './capture.ts';
 import { Following } from './follow.ts';
 import { clicks, CLICKS_LAST, delayOf } from './latency.ts';
 import { LOST, openMicrophone, type Microphone, type OpenMicrophone } from './microphone.ts';
+import { mixdown } from './mixdown.ts';
 import { LONGEST_TAKE, Tape } from './tape.ts';
-import type { Deck } from './types.ts';
 
 /** A sample from here on has been cut off by the converter. */
 const CLIPPED = 0.995;
@@ -34,6 +43,9 @@ const UNREADABLE: Trouble = {
   remedy: 'Save it as a file and open it in another program.',
 };
 
+/** What recording needs of the player: the clock it plays on, and how the music has moved. */
+type Deck = Pick<Player, 'clock' | 'course' | 'delay' | 'accompany' | 'setBalance'>;
+
 /** What exists while a microphone is open. */
 interface Open {
   readonly context: AudioContext;
@@ -54,6 +66,7 @@ export class Recorder implements RecorderPort {
   readonly longest = LONGEST_TAKE;
   readonly #deck: Deck;
   readonly #openMicrophone: OpenMicrophone;
+  readonly #encode: Encode | null;
   readonly #listeners = new Set<(news: RecorderNews) => void>();
   #open: Open | null = null;
   #running: Running | null = null;
@@ -62,9 +75,14 @@ export class Recorder implements RecorderPort {
   /** What waits for blocks of its own. */
   #waiting: ((block: Block) => void) | null = null;
 
-  constructor(deck: Deck, open: OpenMicrophone = openMicrophone) {
+  /**
+   * @param open asks for the microphone
+   * @param encode makes sound files
+   */
+  constructor(deck: Deck, open: OpenMicrophone = openMicrophone, encode: Encode | null = null) {
     this.#deck = deck;
     this.#openMicrophone = open;
+    this.#encode = encode;
   }
 
   async open(): Promise<Result<OpenedMicrophone, Trouble>> {
@@ -158,6 +176,15 @@ export class Recorder implements RecorderPort {
 
   alone(): void {
     this.#deck.accompany(null);
+  }
+
+  async mixdown(
+    sound: Blob,
+    at: (tick: number) => number,
+    request: MixdownRequest,
+  ): Promise<Result<Blob, Trouble>> {
+    if (this.#encode === null) throw new RangeError('a file needs an encoder');
+    return mixdown(sound, at, request, this.#encode);
   }
 
   setBalance(balance: TakeBalance): void {

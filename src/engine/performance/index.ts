@@ -1,4 +1,4 @@
-import { roundLength, roundTempo, type PlayPlan } from '../arrange.ts';
+import { formTickOf, roundLength, roundTempo, type PlayPlan } from '../arrange.ts';
 import { countIn, lineupOf, type Lineup } from '../band/index.ts';
 import type { TreatmentKind } from '../treatment/index.ts';
 import { barLength, beatLength, COMMON_TIME, ticks, type NoteEvent, type Ticks } from '../units/index.ts';
@@ -72,6 +72,18 @@ export class Performance implements NoteSource {
   /** What has changed the music since, in order of when it took effect. */
   get events(): readonly Event[] {
     return this.#events;
+  }
+
+  /** By which plan the music goes from which tick on, in order. */
+  get plans(): readonly { readonly at: number; readonly plan: PlayPlan }[] {
+    const revised = this.#events.filter((event): event is Revision => event.type === 'revise');
+    return [{ at: -Infinity, plan: this.beginning.plan }, ...revised];
+  }
+
+  /** The tick of the form that is heard at tick `at`; null where it is silent between two rounds. */
+  formTick(at: number): number | null {
+    const { plan } = this.plans.findLast((known) => known.at <= at)!;
+    return formTickOf(plan, at - this.locate(at).roundStart);
   }
 
   /** The same music with events that another performance of its plan has gone through. */

@@ -10,7 +10,7 @@ import {
 } from '../harmony/index.ts';
 import type { Place } from '../performance/index.ts';
 import type { ScaleChoice } from '../scales/index.ts';
-import { beatLength, ticks, type Midi } from '../units/index.ts';
+import { beatLength, beats, ticks, type Midi } from '../units/index.ts';
 import type { Course } from './course.ts';
 import type { HeardGroup, HeardNote, HeardRole, LaidNote } from './types.ts';
 
@@ -23,13 +23,16 @@ export interface Ground {
   readonly scaleAt: (changes: Changes, span: number) => ScaleChoice | null;
 }
 
+/** A note that is earlier than this for the first beat was played into the count-in. */
+const EARLY = beats(0.25);
+
 /** Where each note lies in the music, and what it does there. Notes played into the count-in are left out. */
 export function layNotes(notes: readonly HeardNote[], ground: Ground): LaidNote[] {
   return notes.flatMap((note) => {
     const at = Math.round(ground.course.tickAt(note.at));
     const end = Math.round(ground.course.tickAt(note.at + note.length));
-    // A note that is a hair too early for the first beat belongs to the music.
-    return end <= 0 ? [] : [lay(note, Math.max(0, at), Math.max(1, end - Math.max(0, at)), ground)];
+    if (at < -EARLY || end <= 0) return [];
+    return [lay(note, Math.max(0, at), Math.max(1, end - Math.max(0, at)), ground)];
   });
 }
 

@@ -15,7 +15,7 @@ function list(words: readonly string[]): string {
 export function summaryWords(summary: ChorusSummary): readonly string[] {
   const { groups, chords, colours, phrases, timing } = summary;
   const said = [
-    `${notesWord(summary.notes)}: ${groups.chord} chord tones, ${groups.tension} tensions, ${groups.scale} other scale notes, ${groups.outside} outside.`,
+    `${counted(summary.notes, 'note')}: ${counted(groups.chord, 'chord tone')}, ${counted(groups.tension, 'tension')}, ${counted(groups.scale, 'other scale note')}, ${groups.outside} outside.`,
   ];
   if (chords > 0)
     said.push(`${chords === 1 ? 'One chord was' : `${chords} chords were`} heard and not followed.`);
@@ -29,7 +29,7 @@ export function summaryWords(summary: ChorusSummary): readonly string[] {
   return said;
 }
 
-const notesWord = (count: number) => (count === 1 ? 'One note' : `${count} notes`);
+const counted = (count: number, what: string) => `${count} ${what}${count === 1 ? '' : 's'}`;
 
 function colourWords(colours: readonly ColourUse[]): string {
   const used = colours

@@ -11,6 +11,8 @@ interface Page {
   readonly neck: Pick<NeckState, 'set' | 'shown' | 'step' | 'toggleForm'>;
   panel(name: PanelName): void;
   stand(): void;
+  record(): void;
+  mark(): void;
 }
 
 /** Keys, and pedals that send keys or MIDI: they act wherever the focus is. */
@@ -51,6 +53,9 @@ export class Keyboard {
       practice: () => page.panel('practice'),
       plan: () => page.panel('plan'),
       ear: () => page.panel('ear'),
+      take: () => page.panel('take'),
+      record: () => page.record(),
+      mark: () => page.mark(),
       band: () => page.panel('band'),
       files: () => page.panel('files'),
       instrument: () => page.panel('neck'),

@@ -1,5 +1,6 @@
 /** The sheets that lie beside the ribbon, one at a time. */
-export type PanelName = 'charts' | 'text' | 'practice' | 'plan' | 'ear' | 'band' | 'neck' | 'files' | 'help';
+export type PanelName =
+  'charts' | 'text' | 'practice' | 'plan' | 'ear' | 'take' | 'band' | 'neck' | 'files' | 'help';
 
 export const PANELS: readonly { readonly name: PanelName; readonly label: string }[] = [
   { name: 'charts', label: 'Charts' },
@@ -7,6 +8,7 @@ export const PANELS: readonly { readonly name: PanelName; readonly label: string
   { name: 'practice', label: 'Practice' },
   { name: 'plan', label: 'Plan' },
   { name: 'ear', label: 'Ear' },
+  { name: 'take', label: 'Take' },
   { name: 'band', label: 'Band' },
   { name: 'neck', label: 'Neck' },
   { name: 'files', label: 'Files' },

@@ -31,6 +31,9 @@ export interface Metrics {
   /** The row that says which notes move where; no height where it is not shown. */
   readonly targetTop: number;
   readonly targetHeight: number;
+  /** The row of the notes of a take; no height where there is none. */
+  readonly takeTop: number;
+  readonly takeHeight: number;
 }
 
 /** How many bars of the usual length can be read in a line of `width` px. */
@@ -104,7 +107,9 @@ function measure(
   const scaleHeight = Math.round(2 * rem + 2.85 * note);
   const targetTop = scaleTop + scaleHeight;
   const targetHeight = show.targets ? Math.round(2.5 * rem) : 0;
-  const height = targetTop + targetHeight;
+  const takeTop = targetTop + targetHeight;
+  const takeHeight = show.take === true ? Math.round(2 * rem) : 0;
+  const height = takeTop + takeHeight;
   return {
     width,
     pitch: height + Math.round(0.9 * rem),
@@ -124,5 +129,7 @@ function measure(
     scaleHeight,
     targetTop,
     targetHeight,
+    takeTop,
+    takeHeight,
   };
 }

@@ -40,6 +40,8 @@ export interface Shown {
   readonly functions: boolean;
   readonly targets: boolean;
   readonly hits: boolean;
+  /** The notes of a take. */
+  readonly take?: boolean;
 }
 
 /** What of a line is shown, and for whom its names are. */

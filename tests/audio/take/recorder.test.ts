@@ -48,24 +48,29 @@ const inFront =
     return ok({ node, label, latency: null, onlost: null, close: () => source.disconnect(node) });
   };
 
-/** The clicks for measuring go straight to the loudspeaker: here it is what the microphone hears. */
+type Connect = (this: AudioNode, to: AudioNode, ...rest: number[]) => AudioNode;
+
+/** Shows every node that is connected to the loudspeaker, until the test is over. */
+function atLoudspeaker(see: (node: AudioNode) => void): void {
+  const connect = Object.getOwnPropertyDescriptor(AudioNode.prototype, 'connect')!.value as Connect;
+  vi.spyOn(AudioNode.prototype, 'connect').mockImplementation(function (
+    this: AudioNode,
+    to: AudioNode,
+    ...rest: number[]
+  ) {
+    if (to === context.destination) see(this);
+    return connect.call(this, to, ...rest);
+  } as never);
+}
+
+/** What leaves the loudspeaker when something is measured: the clicks go there directly. */
 function loudspeaker(): AudioNode {
   const all = new GainNode(context);
-  const connect = AudioNode.prototype.connect;
-  const spied = function (this: AudioNode, to: AudioNode, ...rest: []) {
-    if (to === context.destination && this instanceof AudioBufferSourceNode)
-      Reflect.apply(connect, this, [all]);
-    return Reflect.apply(connect, this, [to, ...rest]);
-  };
-  AudioNode.prototype.connect = spied as typeof connect;
-  undo = () => (AudioNode.prototype.connect = connect);
+  atLoudspeaker((node) => node instanceof AudioBufferSourceNode && node.connect(all));
   return all;
 }
-let undo = () => {};
-afterEach(() => {
-  undo();
-  vi.restoreAllMocks();
-});
+
+afterEach(() => vi.restoreAllMocks());
 
 function got(result: Awaited<ReturnType<Recorder['end']>>): Recorded {
   if (!result.ok) throw new Error(result.error.message);
@@ -242,14 +247,9 @@ describe('a microphone', () => {
     const out = await record(context);
     const news: RecorderNews[] = [];
     const recorder = new Recorder(player, inFront(loud, 0));
-    const spied = AudioNode.prototype.connect;
     const into: AudioNode[] = [];
-    AudioNode.prototype.connect = function (this: AudioNode, to: AudioNode, ...rest: []) {
-      if (to === context.destination) into.push(this);
-      return Reflect.apply(spied, this, [to, ...rest]);
-    } as typeof spied;
+    atLoudspeaker((node) => into.push(node));
     await recorder.open();
-    AudioNode.prototype.connect = spied;
     for (const node of into) node.connect(out.input);
     recorder.watch((one) => news.push(one));
     const from = context.currentTime;
