@@ -6,7 +6,6 @@
  * approach, enclosure and guide tones are common practice.
  */
 import type { Degree } from '../harmony/index.ts';
-import type { DrillSettings } from './types.ts';
 
 interface KindInfo {
   readonly name: string;
@@ -109,25 +108,6 @@ export const CELLS: Readonly<Record<string, readonly number[]>> = Object.freeze(
 
 /** Running notes to the quarter. */
 export const RHYTHMS = Object.freeze({ quarter: 1, eighth: 2, triplet: 3, sixteenth: 4 });
-
-/**
- * A drill as first set. Our choice: eighths, up and down, in the first form of a scale, or where the changes
- * are played through in the fifth position, which has every note in reach.
- */
-export function usualDrill(kind: DrillKind, over: 'chord' | 'changes'): DrillSettings {
-  return {
-    kind,
-    rhythm: 'eighth',
-    direction: 'up-down',
-    accents: 'none',
-    startBeat: 1,
-    hand: over === 'chord' ? { type: 'form', number: 1 } : { type: 'position', fret: 5 },
-    range: null,
-    cell: Object.keys(CELLS)[0]!,
-    line: 'third',
-    seed: 1,
-  };
-}
 
 /** A shape within the altered scale. */
 export interface PhraseRule {

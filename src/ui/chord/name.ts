@@ -1,6 +1,6 @@
 import { printChord, type Chord } from '../../engine/index.ts';
 import { useSession } from '../context.ts';
-import { useWritten } from './written.ts';
+import { useWritten } from './use-written.ts';
 
 /**
  * How chords are named on the page: one consistent style, or as they were typed; for a transposing instrument as

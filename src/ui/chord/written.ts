@@ -14,7 +14,6 @@ import {
   type ScaleChoice,
   type TransposingId,
 } from '../../engine/index.ts';
-import { useSession } from '../context.ts';
 
 /** A note with its two spellings. */
 interface Spelled {
@@ -85,9 +84,3 @@ const remembered =
     if (answer === undefined) answers.set(thing, (answer = work(thing)));
     return answer;
   };
-
-/** What the player of this page reads; to be asked anew wherever it is shown. */
-export function useWritten(): () => Written {
-  const { preferences } = useSession();
-  return () => writtenFor(preferences.values.written);
-}

@@ -1,5 +1,5 @@
 import { nameOfKey, prettyDegree, prettyName, type Tone } from '../../engine/index.ts';
-import { useWritten } from '../chord/written.ts';
+import { useWritten } from '../chord/use-written.ts';
 import { useSession } from '../context.ts';
 import type { Mark } from './layers.ts';
 
