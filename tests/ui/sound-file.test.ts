@@ -30,7 +30,7 @@ function fakeRender() {
 async function openSection(text = 'Dm7 | G7 | Cmaj7 | Cmaj7', set = {}) {
   const render = fakeRender();
   const opened = await openPage(text, set, [], { render: render.port });
-  await opened.screen.getByRole('button', { name: 'Charts', exact: true }).click();
+  await opened.screen.getByRole('button', { name: 'Files', exact: true }).click();
   await opened.screen.getByRole('heading', { name: 'Sound file' }).click();
   const save = opened.screen.getByRole('button', { name: 'Save as WAV' });
   return { ...opened, render, save };
