@@ -71,7 +71,11 @@ async function main(): Promise<void> {
   if (!last.ok) session.say(sentence(last.error));
   else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
   await openLinked();
-  const take = { recorder: recorderOnDemand(() => player.deck(), wavEncoder), takes: device.takes };
+  const take = {
+    recorder: recorderOnDemand(() => player.deck(), wavEncoder),
+    takes: device.takes,
+    own: () => library.own(),
+  };
   mount(App, { target: document.getElementById('app')!, props: { session, library, routine, take } });
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());

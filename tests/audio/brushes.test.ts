@@ -66,7 +66,7 @@ describe('the brushes of a ballad', () => {
     const sequencer = new Sequencer(ensemble, line, sourceOf([note('drums', SWIRL, 60, 0, 4)]), 0);
     sequencer.fill(beats(1), 0);
     void context.suspend(1).then(() => {
-      line.setTempo(bpm(40), 1);
+      line.setTempo(bpm(40), line.tickAt(1));
       sequencer.again(line.tickAt(1));
       void context.resume();
     });

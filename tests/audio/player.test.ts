@@ -375,7 +375,7 @@ describe('a change while it plays', () => {
     });
     await player.start(told(200), bpm(300), ticks(0));
     await wait(0.15);
-    player.replace(told(240), ticks(player.reach()! + 1));
+    player.replace(told(240), ticks(Math.ceil(player.reach()!) + 1));
     await wait(1.2);
     const kept = standing();
     expect(kept.map((one) => one.note.at)).toEqual(kept.map((_, i) => beats(i)));

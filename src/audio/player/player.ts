@@ -142,7 +142,7 @@ export class LivePlayer implements Player {
     const reach = this.reach();
     if (reach === null) return;
     const { line, sequencer } = this.#run!;
-    line.setTempo(tempo, line.timeOf(reach));
+    line.setTempo(tempo, reach);
     sequencer.again(reach);
   }
 

@@ -45,10 +45,10 @@ export class Timeline {
     return this.#anchors.map(({ tick, time, bpm }) => ({ tick, time, tempo: bpm }));
   }
 
-  /** Another tempo from `time` on; tempi that were to begin later are forgotten. */
-  setTempo(bpm: Bpm, time: number): void {
-    const tick = this.tickAt(time);
-    const before = this.#anchors.filter((a) => a.time < time).slice(-this.#remembered);
+  /** Another tempo from tick `tick` on; tempi that were to begin later are forgotten. */
+  setTempo(bpm: Bpm, tick: number): void {
+    const time = this.timeOf(tick);
+    const before = this.#anchors.filter((a) => a.tick < tick).slice(-this.#remembered);
     this.#anchors = [...before, { tick, time, bpm }];
   }
 

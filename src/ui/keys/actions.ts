@@ -66,7 +66,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'practice', what: 'Practice: loop, ladder, keys, switching', keys: ['P'] },
   { name: 'plan', what: 'Plans: a practice session that runs itself', keys: ['Y'] },
   { name: 'ear', what: 'Tell colours by ear', keys: ['I'] },
-  { name: 'take', what: 'Takes: record yourself over the band, listen back', keys: ['X'] },
+  { name: 'take', what: 'Takes: record yourself over the band, listen back', keys: ['Z'] },
   { name: 'record', what: 'Record a take, or end it', keys: ['Q'] },
   { name: 'mark', what: 'Mark this spot in the take that is recorded or heard', keys: ['M'] },
   { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },

@@ -181,8 +181,14 @@ export class Library {
     return opened.ok ? opened.value.project : null;
   }
 
+  /** Makes the chart in work the player's own, though it may be as it came: something hangs on it. */
+  own(): void {
+    const { project } = this.#session;
+    if (this.#arrivals.makeOwn(project.id)) this.#storage.keep(project);
+  }
+
   async keepVersion(id: string, name: string): Promise<void> {
-    if (this.#arrivals.makeOwn(id)) this.#storage.keep(this.#session.project);
+    if (id === this.#session.project.id) this.own();
     if (await this.#do(this.#storage.keepVersion(id, name))) this.#session.say('This version is kept.');
   }
 

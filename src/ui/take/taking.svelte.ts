@@ -12,6 +12,8 @@ import type { Take } from './take.ts';
 export interface TakePorts {
   readonly recorder: RecorderPort;
   readonly takes: Takes;
+  /** Keeps the chart in work, though nothing in it was changed: a take hangs on it. */
+  readonly own?: () => void;
 }
 
 /** What is done with the microphone or with a take. */
@@ -136,6 +138,7 @@ export class Taking {
     const { sound, length, notes, course } = recorded.value;
     const script = scriptOf(performance);
     const take = { length, notes, course, script, lag: this.latency.ms / 1000, marks: this.#marks };
+    this.#ports.own?.();
     const trouble = await this.#shelf.add(take, this.#session.project.id, sound);
     await this.read();
     this.show(this.takes[0] ?? null);
