@@ -110,7 +110,7 @@ function leads(nominal: Ticks, pulse: Pulse, coming: Span | undefined): boolean 
 
 /** In order, one at a place: all rather than the comping hand alone. */
 function alone(kicks: readonly Kick[]): readonly Kick[] {
-  const sorted = [...kicks].sort((a, b) => a.nominal - b.nominal || a.by.localeCompare(b.by));
+  const sorted = [...kicks].sort((a, b) => a.nominal - b.nominal || (a.by < b.by ? -1 : a.by > b.by ? 1 : 0));
   return sorted.filter((kick, index) => sorted[index - 1]?.nominal !== kick.nominal);
 }
 
