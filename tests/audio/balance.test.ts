@@ -105,10 +105,8 @@ describe('the first mix', () => {
     const said: string[] = [];
     for (const feel of FEELS.keys()) {
       const behind = loudness(await heard(feel, 'comp')) - loudness(await heard(feel, 'drums'));
-      said.push(`${feel} ${behind.toFixed(1)}`);
-      expect(behind, said.join(', ')).toBeGreaterThan(2);
-      expect(behind, said.join(', ')).toBeLessThan(11);
+      if (!(behind > 2 && behind < 11)) said.push(`${feel} ${behind.toFixed(1)}`);
     }
-    console.log(`dB the kit is behind the chords: ${said.join(', ')}`);
+    expect(said).toEqual([]);
   }, 60_000);
 });
