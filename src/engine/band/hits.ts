@@ -63,9 +63,11 @@ export function kicksOf(plan: RoundPlan, { grid, offbeat }: Style): Kicks {
         0,
         starts.findLastIndex((start, i) => start <= at && i < changes.spans.length),
       );
-      const pushed =
-        leads(nominal, pulse, spans[current + 1]) &&
-        !(ending === true && current + 1 >= changes.spans.length);
+      const coming = spans[current + 1];
+      const last = ending === true && current + 1 >= changes.spans.length;
+      // With no time left to sound the chord that goes, it sounds the one that comes.
+      const hard = coming?.chord != null && starts[current + 1]! - at < pulse.length / 8;
+      const pushed = !last && (hard || leads(nominal, pulse, coming));
       const { accent, length, by } = hit;
       const span = pushed ? current + 1 : current;
       return {
@@ -108,9 +110,11 @@ function leads(nominal: Ticks, pulse: Pulse, coming: Span | undefined): boolean 
   return nominal - pulse.at >= pulse.length / 2 && coming.start === pulse.at + pulse.length;
 }
 
+const rank = ({ by }: Kick): number => (by === 'band' ? 0 : 1);
+
 /** In order, one at a place: all rather than the comping hand alone. */
 function alone(kicks: readonly Kick[]): readonly Kick[] {
-  const sorted = [...kicks].sort((a, b) => a.nominal - b.nominal || (a.by < b.by ? -1 : a.by > b.by ? 1 : 0));
+  const sorted = [...kicks].sort((a, b) => a.nominal - b.nominal || rank(a) - rank(b));
   return sorted.filter((kick, index) => sorted[index - 1]?.nominal !== kick.nominal);
 }
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   beats,
+  bpm,
   comp,
   drum,
   FEELS,
@@ -84,6 +85,20 @@ describe('a written hit', () => {
     // A long push is tied over the beat, by all.
     expect(at(bass, beats(4))).toEqual([]);
     expect(at(played(comp, hits, { seed }), beats(4))).toEqual([]);
+  });
+
+  it('hard upon a change that comes between the beats sounds the chord that comes', () => {
+    // Three chords in two beats: the second begins on the last third of beat 1, the swung off-beat just before.
+    const music = '2/4: C7alt Ebmaj7 C7alt | 2/4: C7alt';
+    const notes = played(
+      comp,
+      [hitAt(1, 1.5, { length: 'short' })],
+      { tempo: bpm(30), swingRatio: 1.8 },
+      music,
+    );
+    const struck = notes.filter(({ why }) => why.includes('written hit'));
+    expect(struck.map(({ why }) => /of (\S+):/.exec(why)![1])).toEqual(Array(4).fill('Ebmaj7'));
+    for (const { length } of struck) expect(length).toBeGreaterThan(PPQ / 50);
   });
 
   it('at the end of the round sounds the first chord of the next', () => {
