@@ -29,6 +29,9 @@ import {
 import { chordCalled } from '../helpers/drills.ts';
 
 const ROOTS = ['C', 'Db', 'D', 'Eb', 'E', 'F', 'F#', 'Gb', 'G', 'Ab', 'A', 'Bb', 'B'];
+/** Where a free hand goes: from the lowest open string to the twelfth fret of the highest. */
+const LOW = Math.min(...GUITAR.tuning);
+const HIGH = Math.max(...GUITAR.tuning) + 12;
 /** A chord to each scale it is usual over, as `shared/reference/chord-scales.json` has them. */
 const SCALES = [
   ['7alt', 'altered'],
@@ -354,12 +357,18 @@ describe('a drill through changes', () => {
     fc.assert(
       fc.property(lines, ({ drill }) => {
         const starts = drill.changes.spans.map(({ start }) => start);
-        for (const [i, { at, pitch, degree }] of drill.notes.entries()) {
+        for (const [i, { at, pitch, degree, why }] of drill.notes.entries()) {
           if (i > 0) expect(starts).toContain(at);
           expect(['root', 'guide', 'fifth', 'tension']).toContain(roleOf(chordAt(drill, at)!, degree!));
-          const move = i === 0 ? 0 : Math.abs(pitch - drill.notes[i - 1]!.pitch);
-          if (drill.settings.range === null && drill.settings.hand.type === 'free') {
-            expect(move).toBeLessThanOrEqual(6);
+          const move = i === 0 ? 0 : pitch - drill.notes[i - 1]!.pitch;
+          if (i > 0) {
+            const word = move === 0 ? 'stays' : `${move < 0 ? 'down' : 'up'} ${Math.abs(move)}`;
+            expect(why).toBe(`${word}: the ${degree}`);
+          }
+          // A longer way only where the same note on the nearer side is off the neck.
+          if (drill.settings.range === null && drill.settings.hand.type === 'free' && Math.abs(move) > 6) {
+            const near = pitch - Math.sign(move) * 12;
+            expect(near < LOW || near > HIGH).toBe(true);
           }
         }
       }),

@@ -5,6 +5,7 @@ import { openPage, sessionOf } from './open.ts';
 async function openMixer() {
   const opened = await openPage('C7');
   await opened.screen.getByRole('button', { name: 'Band', exact: true }).click();
+  await expect.element(opened.screen.getByRole('slider', { name: 'Level of Bass' })).toBeInTheDocument();
   const slide = (name: string, value: string) => {
     const slider = opened.screen.getByRole('slider', { name }).element() as HTMLInputElement;
     slider.value = value;

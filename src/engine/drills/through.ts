@@ -1,6 +1,6 @@
 import { guideTones, type Span } from '../harmony/index.ts';
 import { tonesOf } from '../neck/index.ts';
-import { guideToneLines } from '../scales/index.ts';
+import { guideToneLines, type GuideTone } from '../scales/index.ts';
 import { leadTo, leadWhy, type Lead } from './approach.ts';
 import { Pen, type Beats, type Stroke } from './pen.ts';
 import { restingTones, rungsOf, type Reach, type Rung } from './rungs.ts';
@@ -110,23 +110,49 @@ function comeToRest(road: Road, pen: Pen, rest: number): void {
   pen.play(goal, start + length - rest, `comes to rest on the ${goal.degree}`, true);
 }
 
-/** One guide-tone line: from the third or the seventh of the first chord, each held while its chord lasts. */
+/**
+ * One guide-tone line: from the third or the seventh of the first chord, each held while its chord lasts. It
+ * begins in the octave in which most of it lies within reach; where it runs off the end, it goes on an octave
+ * away.
+ */
 export function guideLine({ passage, reach, from, settings }: Road): readonly Stroke[] {
-  const { changes } = passage;
-  const line = guideToneLines(changes)[settings.line === 'third' ? 0 : 1];
+  const { spans } = passage.changes;
+  const line = guideToneLines(passage.changes)[settings.line === 'third' ? 0 : 1].filter(
+    ({ span }) => spans[span]!.start + spans[span]!.length > from,
+  );
+  const rungsFor = (tone: GuideTone) =>
+    rungsOf(tonesOf(spans[tone.span]!.chord!), reach).filter(({ degree }) => degree === tone.degree);
   const pen = new Pen(from);
   for (const tone of line) {
-    const { start, length, chord } = changes.spans[tone.span]!;
-    const rung = nearest(
-      rungsOf(tonesOf(chord!), reach).filter(({ degree }) => degree === tone.degree),
-      pen.last === null ? (reach.low + reach.high) / 2 : pen.last.pitch + (tone.move ?? 0),
-    );
-    if (rung === undefined || start + length <= from) continue;
+    const { start, length } = spans[tone.span]!;
+    const { last } = pen;
+    const rung =
+      last === null
+        ? firstInReach(rungsFor(tone), line, reach)
+        : nearest(rungsFor(tone), last.pitch + (tone.move ?? 0));
+    if (rung === undefined) continue;
     pen.at = Math.max(start, from);
-    const why = tone.move === null ? 'the line begins' : moved(tone.move);
+    const why = last === null ? 'the line begins' : moved(rung.pitch - last.pitch);
     pen.play(rung, start + length - pen.at, `${why}: the ${tone.degree}`, true);
   }
   return pen.strokes;
+}
+
+/** The first note from which most of a line stays within reach, as near the middle as that allows. */
+function firstInReach(
+  starts: readonly Rung[],
+  line: readonly GuideTone[],
+  { low, high }: Reach,
+): Rung | undefined {
+  let sum = 0;
+  const moves = line.map(({ move }, i) => (sum += i === 0 ? 0 : (move ?? 0)));
+  const within = ({ pitch }: Rung) =>
+    moves.filter((move) => pitch + move >= low && pitch + move <= high).length;
+  const most = Math.max(...starts.map(within));
+  return nearest(
+    starts.filter((start) => within(start) === most),
+    (low + high) / 2,
+  );
 }
 
 const moved = (semitones: number): string =>
