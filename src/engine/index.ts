@@ -16,3 +16,4 @@ export * from './performance/index.ts';
 export * from './take/index.ts';
 export * from './project.ts';
 export * from './plan.ts';
+export * from './drilled.ts';

@@ -1,5 +1,5 @@
 import {
-  chordPitchClasses,
+  canPick,
   scaleById,
   suggestAt,
   type Changes,
@@ -57,21 +57,6 @@ export function placeOf(form: Form, changes: Changes, index: number): Omit<Scale
   const span = changes.spans[index];
   const bar = span && form.bars[span.bar];
   return bar === undefined ? null : { bar: bar.bar.index, at: (span!.start - bar.start) as ScalePick['at'] };
-}
-
-/**
- * True where a scale can be picked: anywhere as the chart stands; under a treatment only where it is
- * offered or has every note that sounds. Our choice, because there the colour comes first.
- */
-export function canPick(
-  id: string,
-  chord: Chord,
-  treated: boolean,
-  offered: readonly ScaleChoice[],
-): boolean {
-  if (!treated || offered.some((choice) => choice.id === id)) return true;
-  const notes = scaleById(id, chord.root, chord)?.notes ?? [];
-  return chordPitchClasses(chord).every((pc) => notes.some((note) => note.pc === pc));
 }
 
 const known = new Map<string, readonly ScaleChoice[]>();
