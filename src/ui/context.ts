@@ -6,6 +6,7 @@ import type { Routine } from './plan/routine.svelte.ts';
 import type { NeckState } from './neck/state.svelte.ts';
 import type { Session } from './session.svelte.ts';
 import type { Taking } from './take/taking.svelte.ts';
+import type { Tour } from './tour/tour.svelte.ts';
 
 const KEY = Symbol('session');
 const PEDALS = Symbol('pedals');
@@ -14,6 +15,7 @@ const ROUTINE = Symbol('routine');
 const QUIZ = Symbol('quiz');
 const NECK = Symbol('neck');
 const TAKING = Symbol('taking');
+const TOUR = Symbol('tour');
 
 /** Gives the session to every component below. */
 export function provideSession(session: Session): void {
@@ -79,4 +81,13 @@ export function provideTaking(taking: Taking | null): void {
 /** The takes of this page; null where nothing can be recorded. */
 export function useTaking(): Taking | null {
   return getContext<Taking | null>(TAKING) ?? null;
+}
+
+/** Gives the tour to every component below. */
+export function provideTour(tour: Tour): void {
+  setContext(TOUR, tour);
+}
+
+export function useTour(): Tour {
+  return getContext<Tour>(TOUR);
 }

@@ -63,6 +63,8 @@ export interface PreferenceValues {
   readonly latencies: Readonly<Record<string, number>>;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
+  /** Whether the tour is still offered, or was taken or turned down. */
+  readonly tour: 'offered' | 'answered';
   /** The MIDI channel of each part on an instrument outside the page, from 1; 0 for one that is not sent. */
   readonly midiChannels: Readonly<Record<Part, number>>;
 }
@@ -95,6 +97,7 @@ const USUAL: PreferenceValues = {
   written: 'concert',
   latencies: {},
   announce: false,
+  tour: 'offered',
   midiChannels: { comp: 1, bass: 2, drums: 10, lead: 3, click: 0 },
 };
 
@@ -141,6 +144,7 @@ const CHOICES: Readonly<Partial<Record<keyof PreferenceValues, readonly unknown[
   theme: ['auto', 'day', 'night'],
   countIn: [0, 1, 2],
   countWith: ['click', 'sticks'],
+  tour: ['offered', 'answered'],
   alterLength: ALTER_LENGTHS.map(({ value }) => value),
   alterKind: TREATMENT_KINDS,
   symbols: ['typed', 'letters', 'signs'],

@@ -29,7 +29,7 @@ export function sessionOf(text: string, set: Partial<Project> = {}, ports: Parti
     keep: (project) => kept.push(project),
     ...ports,
   });
-  session.preferences.set({ countIn: 0 });
+  session.preferences.set({ countIn: 0, tour: 'answered' });
   return { session, player, kept };
 }
 
