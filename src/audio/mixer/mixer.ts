@@ -80,7 +80,7 @@ export class Mixer {
     for (const name of CHANNELS) {
       const { channel } = this.#strips[name];
       const { volume, pan } = settings(mix, name);
-      channel.volume.rampTo(volume, GLIDE);
+      channel.volume.linearRampTo(volume, GLIDE);
       channel.pan.rampTo(pan, GLIDE);
     }
   }
@@ -88,8 +88,8 @@ export class Mixer {
   setTone(tone: Shelves): void {
     if (this.#shelves === null && tone.low === 0 && tone.high === 0) return;
     this.#shelves ??= this.#insertShelves();
-    this.#shelves.low.gain.rampTo(tone.low, GLIDE);
-    this.#shelves.high.gain.rampTo(tone.high, GLIDE);
+    this.#shelves.low.gain.linearRampTo(tone.low, GLIDE);
+    this.#shelves.high.gain.linearRampTo(tone.high, GLIDE);
   }
 
   /** Where a recording that is heard with the band is connected: it goes past the band's tone and room. */

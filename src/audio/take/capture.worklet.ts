@@ -1,3 +1,5 @@
+import { FrameClock, QUANTUM } from './frame-clock.ts';
+
 /** What an audio worklet's global scope offers; the DOM library does not declare it. */
 declare const currentFrame: number;
 declare class AudioWorkletProcessor {
@@ -12,14 +14,16 @@ const BLOCK = 2048;
 class Capture extends AudioWorkletProcessor {
   #block = new Float32Array(BLOCK);
   #filled = 0;
+  readonly #clock = new FrameClock();
 
   process([input]: Float32Array[][]): boolean {
+    const begins = this.#clock.next(currentFrame);
     const heard = input?.[0];
-    if (heard === undefined) this.#block.fill(0, this.#filled, this.#filled + 128);
+    if (heard === undefined) this.#block.fill(0, this.#filled, this.#filled + QUANTUM);
     else this.#block.set(heard, this.#filled);
-    this.#filled += heard?.length ?? 128;
+    this.#filled += heard?.length ?? QUANTUM;
     if (this.#filled < BLOCK) return true;
-    const frame = currentFrame + 128 - BLOCK;
+    const frame = begins + QUANTUM - BLOCK;
     this.port.postMessage({ frame, samples: this.#block }, [this.#block.buffer]);
     this.#block = new Float32Array(BLOCK);
     this.#filled = 0;
@@ -28,5 +32,3 @@ class Capture extends AudioWorkletProcessor {
 }
 
 registerProcessor('capture', Capture);
-
-export {};
