@@ -30,6 +30,7 @@ export type ActionName =
   | 'files'
   | 'instrument'
   | 'help'
+  | 'find'
   | 'undo'
   | 'redo';
 
@@ -73,6 +74,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'files', what: 'Files and links: hand the chart over, save its sound, open a file', keys: ['J'] },
   { name: 'instrument', what: 'The neck: tuning, names, forms', keys: ['V'] },
   { name: 'help', what: 'Help and keys', keys: ['?'] },
+  { name: 'find', what: 'Find an action or a setting by name', keys: ['/', 'Ctrl+K'] },
   { name: 'undo', what: 'Take back', keys: ['Ctrl+Z'] },
   { name: 'redo', what: 'Do again', keys: ['Ctrl+Shift+Z', 'Ctrl+Y'] },
 ];

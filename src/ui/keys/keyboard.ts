@@ -11,6 +11,7 @@ interface Page {
   readonly neck: Pick<NeckState, 'set' | 'shown' | 'step' | 'toggleForm'>;
   panel(name: PanelName): void;
   stand(): void;
+  find(): void;
   record(): void;
   mark(): void;
 }
@@ -60,6 +61,7 @@ export class Keyboard {
       files: () => page.panel('files'),
       instrument: () => page.panel('neck'),
       help: () => page.panel('help'),
+      find: () => page.find(),
       undo: () => session.undo(),
       redo: () => session.redo(),
     };
@@ -93,6 +95,12 @@ export class Keyboard {
   up(event: KeyboardEvent): void {
     if (this.#pointed && event.key === ' ' && answersKeys(event.target)) event.preventDefault();
     this.#release(event.code);
+  }
+
+  /** Does an action once, as its key tapped would. */
+  perform(action: ActionName): void {
+    this.#press(action, 'found');
+    this.#release('found');
   }
 
   /** What a MIDI device was told to do. */
