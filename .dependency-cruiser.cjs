@@ -30,7 +30,7 @@ const LAYERS = {
   'engine/take': [EVERY_CONCEPT, '^src/engine/[^/]+\\.ts$'],
   audio: [ENGINE, PORTS, PRESETS, ...npm('tone')],
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
-  export: [ENGINE, PORTS, ...npm('saxes', 'fflate')],
+  export: [ENGINE, PORTS, ...npm('saxes', 'fflate', 'mediabunny')],
   offline: [],
   midi: [ENGINE, PORTS],
   ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr', 'vexflow')],

@@ -53,7 +53,7 @@ async function main(): Promise<void> {
       readLink: decodeLink,
       ending: FILE_ENDING,
     },
-    render: { render: renderOnDemand },
+    render: renderOnDemand,
     credits: SOUND_CREDITS,
     scores: scoresOnDemand,
     midiOut,
@@ -110,9 +110,21 @@ const wavEncoder = async () => {
 };
 
 /** Sound files, whose code comes when the first is asked for. */
-const renderOnDemand: RenderPort['render'] = async (request, watch) => {
-  const [{ renderFiles }, encode] = await Promise.all([import('./audio/index.ts'), wavEncoder()]);
-  return renderFiles(request, encode, watch);
+const renderOnDemand: RenderPort = {
+  async compressed() {
+    return (await import('./export/compressed/index.ts')).compressedExtension();
+  },
+  async render(request, watch) {
+    const { compressed } = request;
+    const encoder = compressed === null ? wavEncoder() : compressor(compressed.title);
+    const [{ renderFiles }, encode] = await Promise.all([import('./audio/index.ts'), encoder]);
+    return renderFiles(request, encode, watch);
+  },
+};
+
+const compressor = async (title: string) => {
+  const { compressedWriter } = await import('./export/compressed/index.ts');
+  return () => compressedWriter(title);
 };
 
 /** Files of other programs, whose code comes when the first is asked for. */

@@ -8,10 +8,12 @@ import { loadSounds } from './sounds/index.ts';
 
 /** Takes the samples of a file, both channels, piece by piece, and makes the file of them. */
 export interface Encoder {
-  add(channels: readonly Float32Array[]): void;
-  end(): readonly BlobPart[];
+  /** What the file is; a WAV file where nothing is said. */
+  readonly kind?: { readonly type: string; readonly extension: string };
+  add(channels: readonly Float32Array[]): void | Promise<void>;
+  end(): readonly BlobPart[] | Promise<readonly BlobPart[]>;
 }
-export type Encode = (format: SoundFormat, frames: number) => Encoder;
+export type Encode = (format: SoundFormat, frames: number) => Encoder | Promise<Encoder>;
 
 /** How the making of files is watched and called off. */
 export interface Watch {
@@ -22,6 +24,9 @@ export interface Watch {
 
 /** Seconds after the last beat in which what rings dies away, and over which it is faded at their end. */
 const TAIL = { length: 3, fade: 0.5 } as const;
+
+/** What is made where nothing else is asked for. */
+export const WAV = { type: 'audio/wav', extension: 'wav' } as const;
 
 /** Shares of the work: a file is rendered, measured, written. */
 const RENDERED = 0.8;
@@ -68,15 +73,16 @@ export async function renderFiles(
     return fadeOut(rendered);
   };
   const write = async (whole: AudioBuffer, gain: number, part: Part | null): Promise<SoundFile> => {
-    const encoder = encode(format, whole.length);
+    const encoder = await encode(format, whole.length);
     for (const piece of mastered(whole, gain)) {
-      encoder.add(piece);
+      await encoder.add(piece);
       await pause();
     }
     progress(1);
     run++;
-    const file = new Blob([...encoder.end()], { type: 'audio/wav' });
-    return { part, file, length: whole.duration };
+    const { type, extension } = encoder.kind ?? WAV;
+    const file = new Blob([...(await encoder.end())], { type });
+    return { part, file, extension, length: whole.duration };
   };
 
   try {

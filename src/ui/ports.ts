@@ -94,7 +94,7 @@ export interface TakeBalance {
 }
 
 /** A take as a file together with its band. */
-export interface MixdownRequest extends Omit<SoundRequest, 'format' | 'byPart'> {
+export interface MixdownRequest extends Omit<SoundRequest, 'format' | 'compressed' | 'byPart'> {
   readonly balance: TakeBalance;
 }
 
@@ -139,7 +139,7 @@ export interface Exchange {
   readonly ending: string;
 }
 
-/** How the samples of a sound file are written. */
+/** How the samples of a WAV file are written. */
 export interface SoundFormat {
   readonly depth: 16 | 24 | 'float';
   /** Hz. */
@@ -156,6 +156,8 @@ export interface SoundRequest {
   readonly mix: Mix;
   readonly tone: Shelves;
   readonly format: SoundFormat;
+  /** What to call the file where it can say; null for a WAV file, else it is compressed, at 48 kHz. */
+  readonly compressed: { readonly title: string } | null;
   /** A file for each part that is heard, instead of one for the whole band. */
   readonly byPart: boolean;
 }
@@ -165,12 +167,16 @@ export interface SoundFile {
   /** The part it holds; null for the whole band. */
   readonly part: Part | null;
   readonly file: Blob;
+  /** What its name ends with, e.g. "wav". */
+  readonly extension: string;
   /** Seconds. */
   readonly length: number;
 }
 
 /** Makes sound files of what the band plays. */
 export interface RenderPort {
+  /** What the name of a compressed file would end with; null where this browser cannot compress. */
+  compressed?(): Promise<string | null>;
   /**
    * Takes some seconds for minutes of music. Fails with what to do about it; a render that is called
    * off through `signal` gives null.

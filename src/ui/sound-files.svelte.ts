@@ -30,7 +30,10 @@ export interface SoundChoices {
   /** The whole form, though a stretch of it loops. */
   readonly wholeForm: boolean;
   readonly byPart: boolean;
+  /** Of a WAV file. */
   readonly format: SoundFormat;
+  /** Compressed by the browser instead. */
+  readonly small: boolean;
 }
 
 /** Seconds of music that are saved when nobody says how much, and the most there may be (our choice). */
@@ -54,7 +57,10 @@ export class SoundFiles {
     wholeForm: false,
     byPart: false,
     format: { depth: 16, sampleRate: 44100 },
+    small: false,
   });
+  /** What the name of a compressed file ends with; null while it is not known, or where none can be made. */
+  smallKind: string | null = $state(null);
   /** How much of the work is done, 0 to 1; null while there is none. */
   share: number | null = $state(null);
 
@@ -65,6 +71,11 @@ export class SoundFiles {
   constructor(session: Played, port: RenderPort) {
     this.#session = session;
     this.#port = port;
+  }
+
+  /** Finds out whether sound can be compressed here. */
+  async look(): Promise<void> {
+    this.smallKind = (await this.#port.compressed?.().catch(() => null)) ?? null;
   }
 
   set(change: Partial<SoundChoices>): void {
@@ -129,8 +140,8 @@ export class SoundFiles {
         this.#session.say(`${made.error.message} ${made.error.remedy}`);
         return;
       }
-      for (const { part, file } of made.value) {
-        saveFile(file, `${fileName(title)}${part === null ? '' : ` - ${PART_NAMES[part]}`}.wav`);
+      for (const { part, file, extension } of made.value) {
+        saveFile(file, `${fileName(title)}${part === null ? '' : ` - ${PART_NAMES[part]}`}.${extension}`);
       }
       this.#session.say(made.value.length === 1 ? 'The sound file is saved.' : 'The sound files are saved.');
     } catch {
@@ -154,7 +165,8 @@ export class SoundFiles {
     const open = startPerformance(plan, { countIn, from: ticks(0) });
     const length = roundLength(plan);
     const source = choices.ending ? open.finish(ticks((rounds - 1) * length)) : open;
-    const { mix, tone } = this.#session.project;
+    const { mix, tone, title } = this.#session.project;
+    const small = choices.small && this.smallKind !== null;
     return {
       source,
       from: source.begin,
@@ -162,7 +174,8 @@ export class SoundFiles {
       tempo: roundTempo(plan, 0),
       mix,
       tone,
-      format: choices.format,
+      format: small ? { ...choices.format, sampleRate: 48000 } : choices.format,
+      compressed: small ? { title } : null,
       byPart: choices.byPart,
     };
   }

@@ -27,6 +27,7 @@ function asked(source: NoteSource, set: Partial<SoundRequest> = {}): SoundReques
     mix: FIRST_MIX,
     tone: FLAT,
     format: { depth: 'float', sampleRate: RATE },
+    compressed: null,
     byPart: false,
     ...set,
   };

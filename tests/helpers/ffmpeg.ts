@@ -11,6 +11,8 @@ export interface Measured {
   readonly stream: string;
   /** Seconds. */
   readonly length: number;
+  /** All that ffmpeg says, the titles in the file included. */
+  readonly told: string;
 }
 
 /**
@@ -34,7 +36,8 @@ export function measure(file: string): Measured {
   return {
     loudness: Number(said(/Integrated loudness:\s+I:\s+(-?[\d.]+) LUFS/)),
     truePeak: Number(said(/True peak:\s+Peak:\s+(-?[\d.]+|-inf) dBFS/)),
-    stream: said(/Audio: ([^\n]+?)(?: \([^)]*\))?, \d+ kb\/s/),
+    stream: said(/Audio: ([^\n]+?)(?: \([^)]*\))?(?:, \d+ kb\/s[^\n]*)?\n/),
+    told: stderr,
     length: 3600 * Number(hours) + 60 * Number(minutes) + Number(seconds),
   };
 }

@@ -63,6 +63,29 @@ describe('the sound file', () => {
     });
   });
 
+  it('can be small where the browser compresses, and is a WAV file of every sample where it cannot', async () => {
+    const render = fakeRender();
+    let kind: string | null = 'm4a';
+    const compressed = () => Promise.resolve(kind);
+    const { screen } = await openPage('C7', { title: 'A vamp' }, [], {
+      render: { ...render.port, compressed },
+    });
+    await screen.getByRole('button', { name: 'Files', exact: true }).click();
+    await screen.getByRole('heading', { name: 'Sound file' }).click();
+    await screen.getByRole('radio', { name: 'Small (.m4a)' }).click({ force: true });
+    await expect.element(screen.getByRole('combobox', { name: 'Samples' })).not.toBeInTheDocument();
+    await screen.getByRole('button', { name: 'Save as .m4a' }).click();
+    expect(render.asked[0]).toMatchObject({ compressed: { title: 'A vamp' }, format: { sampleRate: 48000 } });
+    await screen.getByRole('button', { name: 'Cancel', exact: true }).click();
+
+    kind = null;
+    await screen.getByRole('heading', { name: 'Sound file' }).click();
+    await screen.getByRole('heading', { name: 'Sound file' }).click();
+    await screen.getByRole('button', { name: 'Save as WAV' }).click();
+    expect(render.asked[1]).toMatchObject({ compressed: null, format: { depth: 16, sampleRate: 44100 } });
+    await expect.element(screen.getByText(/^Small/)).not.toBeInTheDocument();
+  });
+
   it('shows how far it is, can be called off, and says why it failed', async () => {
     const { screen, session, render, save } = await openSection();
     await save.click();

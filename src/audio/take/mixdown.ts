@@ -1,7 +1,7 @@
 import { fail, ok, type Result, type Trouble } from '../../engine/index.ts';
 import type { MixdownRequest } from '../../ui/ports.ts';
 import { FIRST_LINEUP } from '../band/index.ts';
-import type { Encode } from '../files.ts';
+import { WAV, type Encode } from '../files.ts';
 import { gainFor, mastered } from '../master/index.ts';
 import { faderGain } from '../mixer/index.ts';
 import { renderOffline } from '../render.ts';
@@ -42,12 +42,12 @@ export async function mixdown(
       channel.forEach((x, i) => (channel[i] = softer * x + louder * (take[i + skip] ?? 0)));
     }
     const pause = () => new Promise<void>((resolve) => setTimeout(resolve));
-    const encoder = encode({ depth: 24, sampleRate: RATE }, band.length);
+    const encoder = await encode({ depth: 24, sampleRate: RATE }, band.length);
     for (const piece of mastered(band, await gainFor(band, pause))) {
-      encoder.add(piece);
+      await encoder.add(piece);
       await pause();
     }
-    return ok(new Blob([...encoder.end()], { type: 'audio/wav' }));
+    return ok(new Blob([...(await encoder.end())], { type: WAV.type }));
   } catch (reason) {
     // What a browser throws where a buffer or a blob finds no room.
     if (reason instanceof RangeError || reason instanceof DOMException) return fail(TOO_LONG);
