@@ -310,6 +310,27 @@ describe('on the page', () => {
     expect(library.sets.all).toHaveLength(1);
   });
 
+  it('a set is played through by key, charts that are gone passed over, and its ends are said', async () => {
+    const { session, library, titles } = await look();
+    const ids: string[] = [];
+    for (const title of ['One', 'Two', 'Three']) {
+      session.open(newProject({ title, text: 'C7' }));
+      await titles();
+      ids.push(session.project.id);
+    }
+    await userEvent.keyboard('{Escape}]');
+    await vi.waitFor(() => expect(session.notice?.text).toMatch(/stands in no set/));
+    await library.sets.add('Tuesday', [ids[2]!, 'gone', ids[0]!]);
+    await userEvent.keyboard(']');
+    await vi.waitFor(() => expect(session.notice?.text).toBe('One: 3 of 3 in Tuesday.'));
+    expect(session.project.title).toBe('One');
+    await userEvent.keyboard(']');
+    await vi.waitFor(() => expect(session.notice?.text).toBe('This is the last chart of the set Tuesday.'));
+    await library.sets.add('Friday', [ids[1]!, ids[0]!]);
+    await userEvent.keyboard('[[');
+    await vi.waitFor(() => expect(session.project.title, 'the set it was in stays').toBe('Three'));
+  });
+
   it('says calmly that all is kept, and trouble with its remedy', async () => {
     const { screen, session, device } = await look();
     const persist = vi.spyOn(navigator.storage, 'persist').mockResolvedValue(true);

@@ -20,6 +20,8 @@ export type ActionName =
   | 'stay'
   | 'text'
   | 'charts'
+  | 'next-chart'
+  | 'chart-before'
   | 'practice'
   | 'plan'
   | 'ear'
@@ -64,6 +66,8 @@ export const ACTIONS: readonly Action[] = [
   { name: 'stay', what: 'Stay in one form on the neck, or see all notes', keys: ['X'] },
   { name: 'text', what: 'Edit the chart as text', keys: ['E'] },
   { name: 'charts', what: 'Choose a chart', keys: ['O'] },
+  { name: 'next-chart', what: 'The next chart of the set', keys: [']'] },
+  { name: 'chart-before', what: 'The chart before it in the set', keys: ['['] },
   { name: 'practice', what: 'Practice: loop, ladder, keys, switching', keys: ['P'] },
   { name: 'plan', what: 'Plans: a practice session that runs itself', keys: ['Y'] },
   { name: 'ear', what: 'Tell colours by ear', keys: ['I'] },

@@ -10,6 +10,8 @@ import type { MidiMove } from './midi.ts';
 interface Page {
   readonly neck: Pick<NeckState, 'set' | 'shown' | 'step' | 'toggleForm'>;
   panel(name: PanelName): void;
+  /** To the next chart of the set, or the one before. */
+  turn(by: -1 | 1): void;
   stand(): void;
   find(): void;
   record(): void;
@@ -51,6 +53,8 @@ export class Keyboard {
       stay: () => page.neck.toggleForm(),
       text: () => page.panel('text'),
       charts: () => page.panel('charts'),
+      'next-chart': () => page.turn(1),
+      'chart-before': () => page.turn(-1),
       practice: () => page.panel('practice'),
       plan: () => page.panel('plan'),
       ear: () => page.panel('ear'),

@@ -88,6 +88,20 @@ export class Library {
     return true;
   }
 
+  /** Opens the next chart (1) of the set that the open one stands in, or the one before (-1). */
+  async step(by: -1 | 1): Promise<void> {
+    if (!this.read) await this.refresh();
+    const exists = (id: string) => this.entries.some((entry) => entry.id === id);
+    const place = this.sets.beside(this.#session.project.id, by, exists);
+    const say = (text: string) => this.#session.say(text);
+    if (place === null) return say('This chart stands in no set. Put it into one in Charts, under Sets.');
+    const { set, at, chart } = place;
+    if (chart === null) return say(`This is the ${by > 0 ? 'last' : 'first'} chart of the set ${set.name}.`);
+    this.sets.begin(set.id);
+    if (!(await this.open(chart))) return;
+    say(`${titleOf(this.#session.project)}: ${at + 1} of ${set.charts.length} in ${set.name}.`);
+  }
+
   /** Opens what came from outside as a chart of the library; one that is there already is opened itself. */
   async receive(opened: Opened): Promise<void> {
     const there = await this.#storage.find(opened.project);

@@ -10,6 +10,13 @@ export interface LessonSet {
   readonly charts: readonly string[];
 }
 
+/** A place in a set; there is no chart at it where the set is at its end. */
+export interface Place {
+  readonly set: LessonSet;
+  readonly at: number;
+  readonly chart: string | null;
+}
+
 /** The sets of the library. Every change can be taken back. */
 export class LessonSets {
   /** Latest first. */
@@ -21,6 +28,28 @@ export class LessonSets {
   constructor(session: Session, storage: StoragePort) {
     this.#session = session;
     this.#storage = storage;
+  }
+
+  /** The set that a chart was last opened from. */
+  #begun: string | null = null;
+
+  /** Says from which set charts are played one after the other. */
+  begin(id: string): void {
+    this.#begun = id;
+  }
+
+  /**
+   * The place beside a chart's own in its set: the set last opened from, else the first that has the chart.
+   * Null where no set has it.
+   * @param exists whether a chart is still in the library; those that are not are passed over
+   */
+  beside(chart: string, by: -1 | 1, exists: (id: string) => boolean): Place | null {
+    const sets = this.all.filter(({ charts }) => charts.includes(chart));
+    const set = sets.find(({ id }) => id === this.#begun) ?? sets[0];
+    if (set === undefined) return null;
+    let at = set.charts.indexOf(chart) + by;
+    while (at >= 0 && at < set.charts.length && !exists(set.charts[at]!)) at += by;
+    return { set, at, chart: set.charts[at] ?? null };
   }
 
   async refresh(): Promise<void> {
