@@ -98,6 +98,21 @@ export interface PrintedForm {
   readonly form: number;
 }
 
+/** What a handout is made of, in its order. */
+export const HANDOUT_PARTS = ['code', 'words', 'chart', 'scales', 'forms', 'drills'] as const;
+export type HandoutPart = (typeof HANDOUT_PARTS)[number];
+
+/** How the handout is printed. */
+export interface Handout {
+  /** What is left out of it. */
+  readonly without: readonly HandoutPart[];
+  /** What stands in the notes of its scale forms. */
+  readonly labels: 'degrees' | 'names' | 'fingers';
+}
+
+/** A handout with everything on it. Our choice: degrees, because they are the same in every key. */
+export const WHOLE_HANDOUT: Handout = Object.freeze({ without: Object.freeze([]), labels: 'degrees' });
+
 /** A chart and everything set about it: what is kept, and what is handed over. Never computed notes. */
 export interface Project {
   /** Its name in the device's library; empty where it has none. Never part of a file or a link. */
@@ -117,8 +132,9 @@ export interface Project {
   readonly scales: readonly ScalePick[];
   /** What is practised on it. */
   readonly drills: readonly KeptDrill[];
-  /** The scale forms of its handout. */
+  /** The scale forms of its handout; where there are none, those of the first dominant that is coloured. */
   readonly forms: readonly PrintedForm[];
+  readonly handout: Handout;
   readonly mix: Mix;
   readonly tone: Shelves;
   /** Words to find it by. */
@@ -182,6 +198,7 @@ export function newProject(set: Partial<Project> = {}): Project {
     scales: [],
     drills: [],
     forms: [],
+    handout: WHOLE_HANDOUT,
     mix: FIRST_MIX,
     tone: FLAT,
     tags: [],

@@ -30,6 +30,7 @@ import {
 import { readBeats, type BeatsText } from './beats.ts';
 import { readDrills, readForms } from './drills.ts';
 import { readFields, readItems, readObject, reportUnknown } from './fields.ts';
+import { readHandout } from './handout.ts';
 import { isObject, type JsonObject } from './json.ts';
 import { Notices } from './notices.ts';
 import { readPractice } from './practice.ts';
@@ -80,6 +81,7 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     scales: readScales(raw['scales'], notices),
     drills: readDrills(raw['drills'], notices),
     forms: readForms(raw['forms'], notices),
+    handout: readHandout(raw['handout'], notices),
     mix: readMix(raw['mix'], notices),
     tone: readTone(raw['tone'], notices),
     tags: plain.tags ?? usual.tags,
@@ -95,6 +97,7 @@ const KNOWN = new Set<string>([
   'vampwright',
   'band',
   'loop',
+  'handout',
   'mix',
   'tone',
   'practice',

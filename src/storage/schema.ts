@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import {
   CELLS,
   DRILL_KINDS,
+  HANDOUT_PARTS,
   RHYTHMS,
   type DrillKind,
   DROPOUTS,
@@ -132,6 +133,19 @@ export const Drill = v.object({
 });
 
 export const Form = v.object({ bar: Bar, beat: Beat, form: whole(1, 24, 'the number of a scale form') });
+
+export const HandoutFields = {
+  without: v.optional(
+    v.pipe(
+      v.array(v.picklist(HANDOUT_PARTS)),
+      v.maxLength(MOST_ITEMS),
+      describe(`what is left out, of ${HANDOUT_PARTS.join(', ')}`),
+    ),
+  ),
+  labels: v.optional(
+    v.pipe(v.picklist(['degrees', 'names', 'fingers']), describe('what stands in the notes of scale forms')),
+  ),
+};
 
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
 
@@ -298,6 +312,7 @@ export const ProjectFile = v.pipe(
     scales: list(Pick, 'scales picked in preference to those suggested, by written bar'),
     drills: list(Drill, 'drills kept with the chart: over the chord at a bar and beat, or over all changes'),
     forms: list(Form, 'scale forms that the handout shows, of the chord at a bar and beat'),
+    handout: v.optional(v.pipe(v.object(HandoutFields), describe('how the handout is printed'))),
     mix: v.optional(v.pipe(v.object(MixFields), describe('how each part is heard'))),
     tone: v.optional(v.pipe(v.object(ToneFields), describe('the tone of the whole band'))),
   }),

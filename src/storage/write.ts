@@ -14,6 +14,7 @@ import {
 } from '../engine/index.ts';
 import { beatsText } from './beats.ts';
 import { drillToFile, formToFile } from './drills.ts';
+import { handoutToFile } from './handout.ts';
 import { FORMAT, type Hit, type ProjectFile, type Rule, type Treatment } from './schema.ts';
 import { practiceToFile } from './practice.ts';
 import type * as v from 'valibot';
@@ -54,6 +55,7 @@ export function toFile(project: Project): ProjectFile {
     scales: project.scales.map((pick) => ({ ...place(pick), scale: pick.scale })),
     ...(project.drills.length > 0 && { drills: project.drills.map(drillToFile) }),
     ...(project.forms.length > 0 && { forms: project.forms.map(formToFile) }),
+    ...handoutToFile(project.handout),
     mix: project.mix,
     ...(!isFlat(project.tone) && { tone: project.tone }),
     tags: [...project.tags],

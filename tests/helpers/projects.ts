@@ -9,6 +9,7 @@ import {
   DELETED_BAR,
   DROPOUTS,
   FEELS,
+  HANDOUT_PARTS,
   KEY_ORDERS,
   newProject,
   PPQ,
@@ -172,6 +173,10 @@ export const anyProject: fc.Arbitrary<Project> = fc
     scales: fc.array(fc.record({ bar, at, scale: id }), { maxLength: 4 }),
     drills: fc.uniqueArray(drill, { selector: (item) => item.id, maxLength: 3 }),
     forms: fc.array(form, { maxLength: 3 }),
+    handout: fc.record({
+      without: fc.uniqueArray(fc.constantFrom(...HANDOUT_PARTS)),
+      labels: fc.constantFrom('degrees', 'names', 'fingers'),
+    }),
     mix: fc.record(
       { comp: level, bass: level, drums: level, click: level, lead: level },
       { requiredKeys: ['comp', 'bass', 'drums', 'click'], noNullPrototype: true },

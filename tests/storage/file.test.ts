@@ -52,6 +52,7 @@ const SMALLEST: Project = {
   scales: [],
   drills: [],
   forms: [],
+  handout: { without: [], labels: 'degrees' },
   mix: {
     comp: { level: 0.8, mute: false },
     bass: { level: 0.8, mute: false },
@@ -132,6 +133,7 @@ const EVERYTHING: Project = {
   scales: [{ bar: 4, at: ticks(0), scale: 'lydian-dominant' }],
   drills: [],
   forms: [],
+  handout: { without: [], labels: 'degrees' },
   mix: {
     comp: { level: 0.5, mute: false },
     bass: { level: 1, mute: true },
