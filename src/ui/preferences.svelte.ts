@@ -61,6 +61,8 @@ export interface PreferenceValues {
   readonly written: TransposingId;
   /** How late the player is heard in a recording, in whole milliseconds, by the name of the microphone. */
   readonly latencies: Readonly<Record<string, number>>;
+  /** What handouts are printed on; the usual paper where the browser's language is spoken. */
+  readonly paper: 'usual' | 'a4' | 'letter';
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
   /** Whether the tour is still offered, or was taken or turned down. */
@@ -96,6 +98,7 @@ const USUAL: PreferenceValues = {
   neck: USUAL_NECK,
   written: 'concert',
   latencies: {},
+  paper: 'usual',
   announce: false,
   tour: 'offered',
   midiChannels: { comp: 1, bass: 2, drums: 10, lead: 3, click: 0 },
@@ -150,6 +153,7 @@ const CHOICES: Readonly<Partial<Record<keyof PreferenceValues, readonly unknown[
   symbols: ['typed', 'letters', 'signs'],
   spelling: SPELLINGS.map(({ value }) => value),
   written: TRANSPOSING.map(({ id }) => id),
+  paper: ['usual', 'a4', 'letter'],
 };
 
 function soundKeys(kept: Readonly<Record<string, unknown>>): PreferenceValues['keys'] {

@@ -31,6 +31,7 @@ export type ActionName =
   | 'band'
   | 'files'
   | 'instrument'
+  | 'handout'
   | 'help'
   | 'find'
   | 'undo'
@@ -76,6 +77,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'mark', what: 'Mark this spot in the take that is recorded or heard', keys: ['M'] },
   { name: 'band', what: 'The band: feel, mixer, rules', keys: ['B'] },
   { name: 'files', what: 'Files and links: hand the chart over, save its sound, open a file', keys: ['J'] },
+  { name: 'handout', what: 'The handout: a page to practise from, to look at and print', keys: ['Ctrl+P'] },
   { name: 'instrument', what: 'The neck: tuning, names, forms', keys: ['V'] },
   { name: 'help', what: 'Help and keys', keys: ['?'] },
   { name: 'find', what: 'Find an action or a setting by name', keys: ['/', 'Ctrl+K'] },

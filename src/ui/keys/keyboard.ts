@@ -16,6 +16,7 @@ interface Page {
   find(): void;
   record(): void;
   mark(): void;
+  handout(): void;
 }
 
 /** Keys, and pedals that send keys or MIDI: they act wherever the focus is. */
@@ -61,6 +62,7 @@ export class Keyboard {
       take: () => page.panel('take'),
       record: () => page.record(),
       mark: () => page.mark(),
+      handout: () => page.handout(),
       band: () => page.panel('band'),
       files: () => page.panel('files'),
       instrument: () => page.panel('neck'),

@@ -1,0 +1,65 @@
+import type { PlacedHit, Sign } from '../../../engine/index.ts';
+import { isStopTime, type Row } from './rows.ts';
+
+/** Lengths in px. A row's lanes from the top down; those without anything in them take no room. */
+const LANES = { head: 18, ending: 15, coloured: 17, hits: 13 } as const;
+export const BODY = 36;
+const FOOT = 13;
+export const BETWEEN_ROWS = 7;
+
+/** Where the lanes of a row lie from its top; null for one that is empty. */
+export interface Lanes {
+  readonly head: number | null;
+  readonly ending: number | null;
+  readonly coloured: number | null;
+  readonly hits: number | null;
+  readonly body: number;
+  readonly foot: number;
+  readonly height: number;
+}
+
+export function lanesOf({ bars, coloured, hits }: Row, all: readonly PlacedHit[]): Lanes {
+  let y = 0;
+  const lane = (height: number, isWanted: boolean): number | null => {
+    if (!isWanted) return null;
+    y += height;
+    return y - height;
+  };
+  const head = lane(
+    LANES.head,
+    bars.some(({ bar }) => bar.mark !== null || bar.note !== null || bar.signs.length > 0),
+  );
+  const ending = lane(
+    LANES.ending,
+    bars.some((bar) => bar.ending !== null),
+  );
+  const stops = bars.some(({ bar }) => isStopTime(bar, all));
+  const colour = lane(LANES.coloured, coloured.length > 0);
+  const hitLane = lane(LANES.hits, hits.length > 0 || stops);
+  return {
+    head,
+    ending,
+    coloured: colour,
+    hits: hitLane,
+    body: y,
+    foot: y + BODY,
+    height: y + BODY + FOOT,
+  };
+}
+
+/** Signs of a road map in words, as printed where they are not drawn. Common practice. */
+export const SIGN_WORDS: Readonly<Record<Sign, string>> = {
+  segno: 'Segno',
+  coda: 'Coda',
+  'to-coda': 'To Coda',
+  fine: 'Fine',
+  dc: 'D.C.',
+  ds: 'D.S.',
+  'dc-al-fine': 'D.C. al Fine',
+  'dc-al-coda': 'D.C. al Coda',
+  'ds-al-fine': 'D.S. al Fine',
+  'ds-al-coda': 'D.S. al Coda',
+};
+
+/** Signs that stand where one arrives; all others stand where one leaves, at the end of their bar. */
+export const ARRIVALS: readonly Sign[] = ['segno', 'coda'];

@@ -1,0 +1,10 @@
+import type { DrawnSystem } from '../notation/engrave.ts';
+
+/** A drill as it is printed. */
+export interface DrawnDrill {
+  readonly id: string;
+  readonly title: string;
+  readonly systems: readonly DrawnSystem[];
+  /** Why there is nothing to play; null when all is well. */
+  readonly problem: string | null;
+}
