@@ -1,9 +1,11 @@
 import { SvelteMap } from 'svelte/reactivity';
 import {
   DRILL_KINDS,
+  drillSource,
   nameOfKey,
   prettyDegree,
   prettyName,
+  printChord,
   printTuning,
   treat,
   TUNINGS,
@@ -24,7 +26,7 @@ import { Ear } from '../harmony/ear.svelte.ts';
 import { linkTo } from '../library/address.ts';
 import { USUAL_LAST } from '../neck/geometry.ts';
 import { neckInWords } from '../neck/words.ts';
-import type { NeckValues } from '../neck/settings.ts';
+import { LAST_FRET, type NeckValues } from '../neck/settings.ts';
 import type { Session } from '../session.svelte.ts';
 import { always, colouredStretches, loopedStretches } from './chart/stretches.ts';
 import { rowsOf, type OnChart } from './chart/rows.ts';
@@ -38,6 +40,16 @@ import { piecesOf } from './pieces.ts';
 export interface Naming {
   readonly chord: (chord: Chord) => string;
   readonly written: () => Written;
+}
+
+/**
+ * The link as a browser prints it to be pressed: one that differs from the page's own address by its fragment
+ * alone would be taken for a place in the page, and left out of the PDF.
+ */
+function pressable(link: string): string {
+  const address = new URL(link);
+  const before = address.origin + address.pathname;
+  return before + (location.search === '' ? '?' : '') + address.hash;
 }
 
 /** What the handout shows, from the project as it stands at home: in no round, no key but its own. */
@@ -104,8 +116,10 @@ export class HandoutState {
   });
   readonly #height = (id: string): number => this.heights.get(id) ?? 0;
   readonly pages = $derived.by(() => {
-    const byId = new Map(this.pieces.map((piece) => [piece.id, piece]));
-    return paginate(this.pieces, this.#height, this.room).map((ids) => ids.map((id) => byId.get(id)!));
+    const { pieces } = this;
+    return paginate(pieces, this.#height, this.room).map((ids) =>
+      pieces.filter(({ id }) => ids.includes(id)),
+    );
   });
   readonly tooMuch = $derived.by(() => leaveOut(this.pieces, this.#height, this.room));
 
@@ -150,8 +164,27 @@ export class HandoutState {
           )
         : whole;
     if (project !== this.session.project) return;
-    this.link = whole;
+    this.link = pressable(whole);
     this.code = codeOf(short) === null ? null : short;
+  }
+
+  /** Draws the drills, with code that comes when there is one to draw. */
+  async drawDrills(): Promise<void> {
+    const { project, reading, preferences } = this.session;
+    const printed = project.drills.filter((drill) => drill.printed);
+    if (printed.length === 0) {
+      this.drawn = [];
+      return;
+    }
+    const { symbols, spelling, written } = preferences.values;
+    const { drawDrills } = await import('./draw-drills.ts');
+    const drawn = await drawDrills(printed, drillSource(project, reading), {
+      neck: { ...this.neck, lastFret: LAST_FRET },
+      spelling,
+      written,
+      symbol: (chord) => (symbols === 'typed' ? chord.text : printChord(chord, symbols)),
+    });
+    if (project === this.session.project) this.drawn = drawn;
   }
 
   /** A note's name as the player spells it. */

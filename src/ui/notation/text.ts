@@ -23,7 +23,7 @@ export function chordText(symbol: string, x: number, y: number, room: number): S
     'font-family': CHORD_FACE,
     'font-weight': '680',
     'font-size': size.toFixed(2),
-    style: `font-stretch:${stretch}%`,
+    'font-stretch': `${stretch}%`,
   });
   const piece = (content: string, scale: number, lift: number, weight: number) => {
     if (content === '') return;
