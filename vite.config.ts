@@ -5,6 +5,7 @@ import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config
 import { launchOptions } from './src/tools/browser.mjs';
 import { listFeels } from './src/tools/feels.mjs';
 import { offline } from './src/tools/offline.mjs';
+import { preloadFonts } from './src/tools/preload.mjs';
 import { safety } from './src/tools/safety.mjs';
 
 const testing = process.env['VITEST'] !== undefined;
@@ -30,7 +31,7 @@ export default defineConfig({
   root: testing ? here : join(here, 'src'),
   base: './',
   cacheDir: join(here, 'node_modules/.vite'),
-  plugins: [svelte({ configFile: false }), safety(), offline()],
+  plugins: [svelte({ configFile: false }), safety(), preloadFonts(), offline()],
   server: { fs: { allow: [here] } },
   build: {
     outDir: join(here, 'dist'),

@@ -38,16 +38,20 @@ export function megabytes(bytes: number): string {
 }
 
 const DAY = 24 * 60 * 60 * 1000;
-const format = (options: Intl.DateTimeFormatOptions) => new Intl.DateTimeFormat('en-GB', options);
-const CLOCK = format({ hour: '2-digit', minute: '2-digit' });
-const DATE = format({ day: 'numeric', month: 'long' });
-const FULL_DATE = format({ day: 'numeric', month: 'long', year: 'numeric' });
+/** Made when it is first wanted: the browser takes long over it. */
+function format(options: Intl.DateTimeFormatOptions): (time: number) => string {
+  let made: Intl.DateTimeFormat | undefined;
+  return (time) => (made ??= new Intl.DateTimeFormat('en-GB', options)).format(time);
+}
+const clock = format({ hour: '2-digit', minute: '2-digit' });
+const date = format({ day: 'numeric', month: 'long' });
+const fullDate = format({ day: 'numeric', month: 'long', year: 'numeric' });
 
 /** When something was, as one says it; both in milliseconds since 1970. */
 export function whenWords(time: number, now: number): string {
   const midnight = new Date(now).setHours(0, 0, 0, 0);
-  if (time >= midnight) return `today ${CLOCK.format(time)}`;
-  if (time >= midnight - DAY) return `yesterday ${CLOCK.format(time)}`;
+  if (time >= midnight) return `today ${clock(time)}`;
+  if (time >= midnight - DAY) return `yesterday ${clock(time)}`;
   const sameYear = new Date(time).getFullYear() === new Date(now).getFullYear();
-  return (sameYear ? DATE : FULL_DATE).format(time);
+  return (sameYear ? date : fullDate)(time);
 }
