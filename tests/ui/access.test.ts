@@ -17,6 +17,12 @@ const presets = [
   { id: 'a', title: 'A vamp', sentence: 'Stay.', project: newProject({ title: 'A vamp', text: 'Ab7alt' }) },
 ];
 
+/** What is wrong on the page as it stands; by axe at the narrowest and the widest, for its words on the others are the same. */
+async function wrong(rules: 'all' | 'colours') {
+  const asked = [360, 1440].includes(innerWidth);
+  return [...(asked ? await complaints(rules) : []), ...overflowing()];
+}
+
 afterEach(() => delete document.documentElement.dataset['theme']);
 
 describe.each([
@@ -32,8 +38,7 @@ describe.each([
       const label = PANELS.find(({ name }) => name === panel)?.label;
       if (label !== undefined) await openSheet({ screen }, label);
       else screen.container.querySelector<HTMLElement>('#panel [aria-label="Close"]')?.click();
-      expect(await complaints(rules)).toEqual([]);
-      expect(overflowing()).toEqual([]);
+      expect(await wrong(rules)).toEqual([]);
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
     });
 
@@ -46,8 +51,7 @@ describe.each([
       player.at = beats(2.5);
       (beat(/^bar 1, beat 3/).element() as HTMLElement).focus();
       await userEvent.keyboard('t');
-      expect(await complaints(rules)).toEqual([]);
-      expect(overflowing()).toEqual([]);
+      expect(await wrong(rules)).toEqual([]);
     });
 
     it.each([
@@ -63,8 +67,7 @@ describe.each([
       player.at = beats(1.5);
       session.playing.look();
       await expect.element(screen.getByRole('region', { name: /Neck|Keys/ })).toBeInTheDocument();
-      expect(await complaints(rules)).toEqual([]);
-      expect(overflowing()).toEqual([]);
+      expect(await wrong(rules)).toEqual([]);
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
     });
 
@@ -74,13 +77,11 @@ describe.each([
       session.preferences.set({ theme, functions: true, targets: true, spelling: 'degree' });
       session.pickScale(beats(0), 'minor-pentatonic');
       await expect.element(screen.getByText(/ii7/).first()).toBeInTheDocument();
-      expect(await complaints(rules)).toEqual([]);
-      expect(overflowing()).toEqual([]);
+      expect(await wrong(rules)).toEqual([]);
       (beat(/^bar 1, beat 1/).element() as HTMLElement).focus();
       await userEvent.keyboard('n');
       await expect.element(screen.getByRole('button', { name: 'As suggested' })).toBeInTheDocument();
-      expect(await complaints(rules)).toEqual([]);
-      expect(overflowing()).toEqual([]);
+      expect(await wrong(rules)).toEqual([]);
       expect(document.documentElement.scrollWidth).toBeLessThanOrEqual(width);
     });
   });
