@@ -12,20 +12,35 @@ const ON = 64;
 /** Status bytes without their channel (MIDI 1.0 Detailed Specification, table 1). */
 const [NOTE_OFF, NOTE_ON, CONTROL, PROGRAM] = [0x80, 0x90, 0xb0, 0xc0];
 
+/** The highest value of a data byte, and what stands for one that did not come. */
+const [LAST, NONE] = [127, 255];
+
 /** Reads what comes from one device: notes, controls and changes of program; all else is passed over. */
 export class MidiReader {
   /** The last value of each control, by name. */
   readonly #controls = new Map<string, number>();
+  /** Notes that sound, by name. */
+  readonly #notes = new Set<string>();
 
   read(message: Uint8Array): readonly MidiMove[] {
-    const [status = 0, number = 0, value = 0] = message;
+    const [status = 0, number = NONE, value = NONE] = message;
     const kind = status & 0xf0;
+    // A data byte has no highest bit; where one is missing or wrong there is no telling what was meant.
+    if (number > LAST || (kind !== PROGRAM && value > LAST)) return [];
     const named = (what: string) => `MIDI ${what} ${number}, channel ${(status & 0x0f) + 1}`;
     if (kind === NOTE_ON || kind === NOTE_OFF) {
-      return [{ name: named('note'), does: kind === NOTE_ON && value > 0 ? 'press' : 'release' }];
+      return this.#note(named('note'), kind === NOTE_ON && value > 0);
     }
     if (kind === PROGRAM) return [{ name: named('program'), does: 'tap' }];
     return kind === CONTROL ? this.#control(named('control'), value) : [];
+  }
+
+  /** A note that is struck again while it sounds is let go first. */
+  #note(name: string, on: boolean): readonly MidiMove[] {
+    const moves: MidiMove[] = this.#notes.delete(name) ? [{ name, does: 'release' }] : [];
+    if (!on) return moves;
+    this.#notes.add(name);
+    return [...moves, { name, does: 'press' }];
   }
 
   /**
