@@ -1,2 +1,2 @@
 export { LoudnessMeter } from './loudness.ts';
-export { gainFor, mastered, TARGET_LUFS, type Pause, type Stereo, type WholeSound } from './master.ts';
+export { gainFor, mastered, TARGET_LUFS } from './master.ts';
