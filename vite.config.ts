@@ -47,6 +47,7 @@ export default defineConfig({
     include: [
       'axe-core',
       'tonal',
+      'vexflow/core',
       'vitest-browser-svelte',
       'tone/build/esm/component/channel/PanVol.js',
       'tone/build/esm/component/filter/BiquadFilter.js',

@@ -50,6 +50,8 @@ export interface PlayPlan {
   readonly standing?: Standing;
   /** A drill played over each round; none when left out. */
   readonly lead?: Lead;
+  /** The tick of the form that all of it stands for, where it plays something else than the form. */
+  readonly stands?: Ticks;
 }
 
 /** A chart read and unfolded. */
@@ -142,6 +144,7 @@ export function roundLength(plan: PlayPlan): Ticks {
 export function formTickOf(plan: PlayPlan, at: number): number | null {
   const piece = roundPieces(plan).findLast((known) => known.at <= at);
   if (piece === undefined || at >= piece.at + piece.length) return null;
+  if (plan.stands !== undefined) return plan.stands;
   return piece.form + at - piece.at;
 }
 

@@ -17,3 +17,4 @@ export * from './take/index.ts';
 export * from './project.ts';
 export * from './plan.ts';
 export * from './drilled.ts';
+export * from './drill-plan.ts';

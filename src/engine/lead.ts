@@ -21,12 +21,22 @@ export function musicOf(changes: Changes): Changes {
   return gap === undefined || gap.start === 0 ? changes : sliceChanges(changes, ticks(0), gap.start);
 }
 
-/** A drill as it sounds: beats and off-beats in the band's feel; triplets and sixteenths even. */
-function leadNotes(drill: Drill, settings: BandSettings): readonly NoteEvent[] {
-  const { rhythm } = drill.settings;
+/**
+ * Where a tick of a drill sounds: beats and off-beats in the band's feel; triplets and sixteenths even.
+ * @param settings of the band, at the tempo of the round
+ */
+export function leadTime(
+  { changes, settings: { rhythm } }: Pick<Drill, 'changes' | 'settings'>,
+  settings: BandSettings,
+): (at: number) => number {
   const isSwung =
     rhythm === 'quarter' || rhythm === 'eighth' || (rhythm === 'sixteenth' && settings.time === 'double');
-  const sounds = isSwung ? swungIn(drill.changes, settings) : (at: number) => at;
+  return isSwung ? swungIn(changes, settings) : (at) => at;
+}
+
+/** A drill as it sounds. */
+function leadNotes(drill: Drill, settings: BandSettings): readonly NoteEvent[] {
+  const sounds = leadTime(drill, settings);
   return drill.notes.map((note): NoteEvent => {
     const at = sounds(note.at);
     const end = sounds(note.at + note.length);

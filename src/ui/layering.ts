@@ -100,6 +100,7 @@ export function withTouches(
   roundStart: number,
   touches: readonly LiveTouch[],
 ): Changes {
+  if (plan.stands !== undefined) return changes;
   const pieces = roundPieces(plan);
   return touches.reduce((treated, { at, length, kind }) => {
     const from = at - roundStart;

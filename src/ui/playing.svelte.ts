@@ -41,6 +41,8 @@ export interface Now {
   readonly countIn: number;
   /** True in the silence between two rounds, until it is counted in. */
   readonly rests: boolean;
+  /** By which the music goes. */
+  readonly plan: PlayPlan;
 }
 
 /** What a live touch will do, for the player to read before it sounds. */
@@ -264,6 +266,12 @@ export class Playing {
     return formTickOf(this.#planAt(at), at - roundStart);
   }
 
+  /** The tick within the round that `now` tells of, with a fraction; less than 0 before it begins. */
+  roundTick(): number | null {
+    const at = this.#player.position();
+    return at === null || this.now === null ? null : at - this.now.place.roundStart;
+  }
+
   /** Looks where the music is; called once a frame. Changes `now` only when a beat begins. */
   look(): void {
     const performance = this.#performance;
@@ -289,6 +297,7 @@ export class Playing {
     const now = this.now;
     const known =
       now !== null &&
+      now.plan === plan &&
       now.place.changes === place.changes &&
       // While the music slows down its rounds seem to begin later and later.
       (now.place.roundStart === place.roundStart || performance.end !== null) &&
@@ -300,7 +309,7 @@ export class Playing {
     if (known) return;
     const start = Math.max(bar.start, bar.start - bar.skipped + beat * unit);
     const tick = ticks(formTickOf(plan, start) ?? 0);
-    this.now = { place, bar: place.bar, beat, metre: bar.metre, tick, countIn, rests };
+    this.now = { place, bar: place.bar, beat, metre: bar.metre, tick, countIn, rests, plan };
   }
 
   /**
@@ -346,6 +355,7 @@ export class Playing {
 
 /** The tick of a plan's round at which a tick of the form is heard; its beginning where it is not. */
 function intoRound(plan: PlayPlan, form: number): Ticks {
+  if (plan.stands !== undefined) return ticks(0);
   const piece = roundPieces(plan).find((known) => form >= known.form && form < known.form + known.length);
   const whole = plan.loop === null || form !== plan.loop.from;
   return ticks(piece === undefined || !whole ? 0 : piece.at + form - piece.form);

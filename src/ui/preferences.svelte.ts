@@ -9,6 +9,9 @@ import {
 import { DEFAULT_KEYS, type ActionName } from './keys/actions.ts';
 import { readNeck, USUAL_NECK, type NeckValues } from './neck/settings.ts';
 
+/** How large a drill can be written. */
+export const SCORE_SIZES: readonly number[] = [0.8, 1, 1.25, 1.5, 1.75, 2];
+
 export type AlterLength = 'beat' | 'two-beats' | 'bar';
 
 /** How long a tap can alter. */
@@ -63,6 +66,10 @@ export interface PreferenceValues {
   readonly latencies: Readonly<Record<string, number>>;
   /** What handouts are printed on; the usual paper where the browser's language is spoken. */
   readonly paper: 'usual' | 'a4' | 'letter';
+  /** How large a drill is written, 1 being a staff 40 px high; with tablature, and with degrees under the notes. */
+  readonly scoreSize: number;
+  readonly scoreTab: boolean;
+  readonly scoreDegrees: boolean;
   /** Says each chord as it comes, for screen readers. */
   readonly announce: boolean;
   /** Whether the tour is still offered, or was taken or turned down. */
@@ -99,6 +106,9 @@ const USUAL: PreferenceValues = {
   written: 'concert',
   latencies: {},
   paper: 'usual',
+  scoreSize: 1,
+  scoreTab: true,
+  scoreDegrees: true,
   announce: false,
   tour: 'offered',
   midiChannels: { comp: 1, bass: 2, drums: 10, lead: 3, click: 0 },
@@ -154,6 +164,7 @@ const CHOICES: Readonly<Partial<Record<keyof PreferenceValues, readonly unknown[
   spelling: SPELLINGS.map(({ value }) => value),
   written: TRANSPOSING.map(({ id }) => id),
   paper: ['usual', 'a4', 'letter'],
+  scoreSize: SCORE_SIZES,
 };
 
 function soundKeys(kept: Readonly<Record<string, unknown>>): PreferenceValues['keys'] {

@@ -4,11 +4,12 @@ import {
   type HomeKey,
   type Notice,
   type Opened,
+  type Part,
   type PlayPlan,
   type Project,
   type Reading,
 } from '../engine/index.ts';
-import type { ScorePort, SheetChoices } from './ports.ts';
+import type { ScorePort, SheetChoices, StaffSheet } from './ports.ts';
 import { fileName, saveFile } from './save-file.ts';
 
 /** What files need of the session they belong to. */
@@ -117,6 +118,26 @@ export class Scores {
       const title = `${project.title || 'Untitled'}: chords`;
       const file = await this.#port.voicings(plan, title, compressed);
       saveFile(file, `${fileName(project.title)} chords${compressed ? '.mxl' : '.musicxml'}`);
+    });
+  }
+
+  /** Saves notes on a staff, e.g. a drill. */
+  async saveStaff(sheet: StaffSheet): Promise<void> {
+    const { compressed } = this.choices;
+    await this.#work(async () => {
+      const file = await this.#port.staff(sheet, compressed);
+      saveFile(file, `${fileName(sheet.title)}${compressed ? '.mxl' : '.musicxml'}`);
+    });
+  }
+
+  /** Saves a drill as it is played, with the band or alone, once through. */
+  async saveLine(plan: PlayPlan, title: string): Promise<void> {
+    const { key } = this.#session;
+    const { timing } = this.choices;
+    await this.#work(async () => {
+      const parts: readonly Part[] = plan.lead?.alone === true ? ['lead'] : PARTS;
+      const choices = { title, key, first: 0, rounds: 1, countIn: 0, timing, parts, ending: false };
+      saveFile(await this.#port.midi(plan, choices), `${fileName(title)}.mid`);
     });
   }
 

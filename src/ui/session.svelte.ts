@@ -28,6 +28,7 @@ import { begin, go, redo, settle, undo, type History } from './history.ts';
 import { withChanged, withHeard, withoutPlaced, withPlaced, withRule, withTouches } from './layering.ts';
 import { placeOf } from './harmony/fitting.ts';
 import { Editing } from './editing.ts';
+import type { HeardDrill } from './drills/heard.ts';
 import { Ear } from './harmony/ear.svelte.ts';
 import { freshId } from './id.ts';
 import { veiled } from './harmony/veil.ts';
@@ -71,6 +72,8 @@ export class Session {
   notice: Notice | null = $state.raw(null);
   /** Laid over the chart for a while in place of its own treatments; nothing of it is kept. */
   overlay: Overlay | null = $state.raw(null);
+  /** Heard over the chart or in its place, while nothing is laid over it. */
+  drill: HeardDrill | null = $state.raw(null);
 
   #history: History<Project> = $state.raw(begin(newProject()));
 
@@ -97,6 +100,10 @@ export class Session {
     practice: this.project.practice,
     ...(this.practising.standing && { standing: this.practising.standing }),
   });
+  /** What is played: the chart by its plan, or a drill over it or in its place. */
+  readonly played: PlayPlan = $derived(
+    this.overlay === null && this.drill !== null ? { ...this.plan, ...this.drill.play } : this.plan,
+  );
   readonly round = $derived(this.playing.now?.place.round ?? 0);
   readonly roundStart = $derived(this.playing.now?.place.roundStart ?? ticks(0));
   readonly #semitones = $derived(this.practising.semitones);
@@ -106,7 +113,7 @@ export class Session {
   readonly key: HomeKey = $derived(this.#ear.key);
   /** The changes of the whole form as they sound in this round, live touches included. */
   readonly changes: Changes = $derived(
-    withTouches(formChanges(this.plan, this.round), this.plan, this.roundStart, this.playing.touches),
+    withTouches(formChanges(this.plan, this.round), this.played, this.roundStart, this.playing.touches),
   );
   readonly #hides = $derived(this.overlay?.hidden ?? !this.preferences.values.colours);
   /** What the ribbon is drawn from. */
@@ -311,14 +318,15 @@ export class Session {
   /** Plays from a tick of the form, or from the start of what loops; must come from a user's gesture. */
   async play(from: Ticks = ticks(0)): Promise<void> {
     this.rest();
-    if (roundLength(this.plan) === 0) {
+    if (this.drill?.open === false) this.drill = null;
+    if (roundLength(this.played) === 0) {
       this.say('There is nothing to play yet. Type a chord, e.g. C7alt, or choose a chart.');
       return;
     }
     this.notice = null;
     if (this.playing.on) this.playing.stop();
     this.practising.begin();
-    await this.playing.start(this.plan, from, this.preferences.values.countIn);
+    await this.playing.start(this.played, from, this.preferences.values.countIn);
   }
 
   /** @param answer true where undo takes it back */
@@ -369,6 +377,6 @@ export class Session {
   }
 
   #hear(from: 'beat' | 'bar', follow?: Follow) {
-    if (this.playing.on) this.playing.revise(this.plan, from, follow);
+    if (this.playing.on) this.playing.revise(this.played, from, follow);
   }
 }

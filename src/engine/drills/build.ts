@@ -49,9 +49,15 @@ export function buildDrill(settings: DrillSettings, ground: DrillGround, neck: N
     settings,
     changes,
     notes,
-    problem:
-      notes.length > 0 ? null : 'There is no room for this drill here. Choose a wider range, or a free hand.',
+    problem: notes.length > 0 ? null : problemOf(settings, ground),
   };
+}
+
+function problemOf({ kind }: DrillSettings, ground: DrillGround): string {
+  const isPhrases = kind === 'phrases' && ground.over === 'changes';
+  return isPhrases && !ground.passage.scales.some((scale) => scale?.id === 'altered')
+    ? 'No chord here takes the altered scale. Alter a dominant, or choose one for the drill.'
+    : 'There is no room for this drill here. Choose a wider range, or a free hand.';
 }
 
 function overChord(settings: DrillSettings, place: DrillChord, neck: NeckSetting): Draft {

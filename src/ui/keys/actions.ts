@@ -23,6 +23,7 @@ export type ActionName =
   | 'next-chart'
   | 'chart-before'
   | 'practice'
+  | 'drills'
   | 'plan'
   | 'ear'
   | 'take'
@@ -70,6 +71,7 @@ export const ACTIONS: readonly Action[] = [
   { name: 'next-chart', what: 'The next chart of the set', keys: [']'] },
   { name: 'chart-before', what: 'The chart before it in the set', keys: ['['] },
   { name: 'practice', what: 'Practice: loop, ladder, keys, switching', keys: ['P'] },
+  { name: 'drills', what: 'Drills: notation to read, hear and keep', keys: ['U'] },
   { name: 'plan', what: 'Plans: a practice session that runs itself', keys: ['Y'] },
   { name: 'ear', what: 'Tell colours by ear', keys: ['I'] },
   { name: 'take', what: 'Takes: record yourself over the band, listen back', keys: ['Z'] },

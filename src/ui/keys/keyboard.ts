@@ -57,6 +57,7 @@ export class Keyboard {
       'next-chart': () => page.turn(1),
       'chart-before': () => page.turn(-1),
       practice: () => page.panel('practice'),
+      drills: () => page.panel('drills'),
       plan: () => page.panel('plan'),
       ear: () => page.panel('ear'),
       take: () => page.panel('take'),

@@ -7,6 +7,7 @@ import {
   type NeckSetting,
   type NoteEvent,
   type ScaleForm,
+  type Stop,
   type Tone,
 } from '../../engine/index.ts';
 import { writtenFor } from '../chord/written.ts';
@@ -85,6 +86,9 @@ export class NeckState {
   readonly marks: readonly Mark[] = $derived(
     marksOn(this.tones, this.neck, this.form, this.held?.grip ?? null),
   );
+
+  /** The note of a drill that sounds. */
+  played: Stop | null = $state.raw(null);
 
   constructor(session: Session, cursor: () => number) {
     this.#session = session;

@@ -49,6 +49,29 @@ VexFlow.setFonts(STAFF_FACE);
 Object.assign(MetricsDefaults.Stave, { strokeStyle: 'currentColor' });
 Object.assign(MetricsDefaults.Stem, { strokeStyle: 'currentColor' });
 
+/** A sheet broken into lines, each to be drawn when it is wanted. */
+export interface Engraving {
+  readonly systems: readonly { readonly height: number; readonly from: Ticks }[];
+  /** @throws RangeError where there is no such line */
+  draw(system: number): DrawnSystem;
+}
+
+/** Breaks a sheet into lines, without drawing any. */
+export function engraving(bars: readonly SheetBar[], look: Look): Engraving {
+  const systems = layout(bars, look.width / look.scale, look.clef);
+  return {
+    systems: systems.map((system) => ({
+      height: rowsOf(system, look).height * look.scale,
+      from: system.bars[0]!.bar.start,
+    })),
+    draw(index) {
+      const system = systems[index];
+      if (system === undefined) throw new RangeError(`no line ${index} of ${systems.length}`);
+      return draw(system, look);
+    },
+  };
+}
+
 /** Draws a sheet line by line. */
 export function engrave(bars: readonly SheetBar[], look: Look): readonly DrawnSystem[] {
   return layout(bars, look.width / look.scale, look.clef).map((system) => draw(system, look));
@@ -59,12 +82,17 @@ const LEFT = 1;
 const CHORDS = 26;
 const STAFF = 40;
 
-function draw(system: LaidSystem, look: Look): DrawnSystem {
-  const { scale, strings } = look;
+/** What stands where in a line, from its top. */
+function rowsOf(system: LaidSystem, { strings, degrees }: Look) {
   const staffTop = CHORDS + system.above;
   const tabTop = staffTop + STAFF + system.below;
   const bottom = strings > 0 ? tabTop + (strings - 1) * STRING_GAP : tabTop - 16;
-  const height = bottom + (look.degrees ? 24 : 10);
+  return { staffTop, tabTop, bottom, height: bottom + (degrees ? 24 : 10) };
+}
+
+function draw(system: LaidSystem, look: Look): DrawnSystem {
+  const { scale, strings } = look;
+  const { staffTop, tabTop, bottom, height } = rowsOf(system, look);
   const context = new SVGContext(document.createElement('div'));
   context.resize(look.width, height * scale);
   context.scale(scale, scale);

@@ -26,6 +26,8 @@ interface Practised {
   readonly playing: Playing;
   readonly reading: Reading;
   readonly plan: PlayPlan;
+  /** What is played, by that plan or by a drill's. */
+  readonly played: PlayPlan;
   readonly round: number;
   /** In which the round sounds. */
   readonly key: HomeKey;
@@ -138,7 +140,7 @@ export class Practising {
     }
     const tempo = rungBack(ladder, this.tempo);
     this.#stand(round, tempo);
-    playing.again(this.#session.plan);
+    playing.again(this.#session.played);
   }
 
   #stand(round: number, tempo: Bpm) {

@@ -44,7 +44,7 @@ export function sounding(session: Session, cursor: number): Sounding | null {
     if (beat === null || bar == null) return null;
     const unit = beatLength(bar.bar.metre);
     const changes = session.seen(session.changes);
-    return read(session, changes, 0, indexAt(changes.spans, cursor), cursor, unit, {
+    return read(session, changes, (start) => start, indexAt(changes.spans, cursor), cursor, unit, {
       bar: beat.bar,
       beats: Math.ceil(bar.bar.length / unit),
       beat: beat.beat,
@@ -54,7 +54,9 @@ export function sounding(session: Session, cursor: number): Sounding | null {
   const bar = place.changes.bars[place.bar]!;
   const unit = beatLength(metre);
   const at = bar.start - bar.skipped + beat * unit;
-  return read(session, session.seen(place.changes), now.tick - at, place.span, at, unit, {
+  const { stands } = now.plan;
+  const inForm = (start: number) => stands ?? start + now.tick - at;
+  return read(session, session.seen(place.changes), inForm, place.span, at, unit, {
     bar: indexAt(session.form.bars, now.tick),
     beats: Math.ceil((bar.length + bar.skipped) / unit),
     beat,
@@ -64,8 +66,8 @@ export function sounding(session: Session, cursor: number): Sounding | null {
 function read(
   session: Session,
   changes: Changes,
-  /** Where the changes begin in the form. */
-  shift: number,
+  /** The tick of the form that a tick of the changes is. */
+  inForm: (start: number) => number,
   index: number,
   at: number,
   unit: number,
@@ -73,7 +75,7 @@ function read(
 ): Sounding | null {
   const span = changes.spans[index];
   if (span === undefined) return null;
-  const harmonyAt = (there: number) => harmony(session, changes, shift, there);
+  const harmonyAt = (there: number) => harmony(session, changes, inForm, there);
   let next: Harmony | null = null;
   let guides: Sounding['guides'] = [];
   let until = span.start + span.length - at;
@@ -90,21 +92,31 @@ function read(
   return { ...place, now: harmonyAt(index), next, guides, until: Math.max(1, Math.round(until / unit)) };
 }
 
-function harmony(session: Session, changes: Changes, shift: number, index: number): Harmony {
+function harmony(
+  session: Session,
+  changes: Changes,
+  inForm: (start: number) => number,
+  index: number,
+): Harmony {
   const span = changes.spans[index]!;
   const laid = (span.treatment?.kind ?? null) as TreatmentKind | null;
   return {
     chord: span.chord,
     silence: span.silence,
     colour: laid ?? (span.chord?.altered === true ? 'altered' : null),
-    scale: span.chord === null ? null : scaleOf(session, changes, shift, index),
+    scale: span.chord === null ? null : scaleOf(session, changes, inForm, index),
   };
 }
 
 /** The scale the ribbon shows for what sounds; while the ribbon is ahead of the band, the first to fit. */
-function scaleOf({ sources }: Session, changes: Changes, shift: number, index: number): ScaleChoice | null {
+function scaleOf(
+  { sources }: Session,
+  changes: Changes,
+  inForm: (start: number) => number,
+  index: number,
+): ScaleChoice | null {
   const span = changes.spans[index]!;
-  const there = indexAt(sources.changes.spans, span.start + shift);
+  const there = indexAt(sources.changes.spans, inForm(span.start));
   const shown = sources.changes.spans[there];
   const same = shown?.chord?.text === span.chord?.text && shown?.treatment?.kind === span.treatment?.kind;
   return same ? (fittingAt(sources, there)?.scale ?? null) : firstAt(changes, index);
