@@ -4,11 +4,17 @@ declare module 'subset-font' {
   export default function subsetFont(
     font: Uint8Array,
     text: string,
-    options: { readonly targetFormat: 'woff2'; readonly variationAxes?: Readonly<Record<string, Axis>> },
+    options: {
+      readonly targetFormat: 'woff2' | 'truetype';
+      readonly variationAxes?: Readonly<Record<string, Axis>>;
+    },
   ): Promise<Uint8Array>;
 }
 declare module 'wawoff2' {
-  const wawoff2: { compress(font: Uint8Array): Promise<Uint8Array> };
+  const wawoff2: {
+    compress(font: Uint8Array): Promise<Uint8Array>;
+    decompress(font: Uint8Array): Promise<Uint8Array>;
+  };
   export default wawoff2;
 }
 declare module 'opentype.js' {
@@ -17,12 +23,17 @@ declare module 'opentype.js' {
     lineTo(x: number, y: number): void;
     curveTo(x1: number, y1: number, x2: number, y2: number, x: number, y: number): void;
     close(): void;
+    readonly commands: readonly { readonly type: string; readonly [coordinate: string]: number | string }[];
   }
   class Glyph {
     constructor(glyph: { name: string; unicode?: number; advanceWidth: number; path: Path });
     readonly name: string | null;
     readonly advanceWidth: number | undefined;
     readonly path: Path;
+    /** 0 for a character that is not there. */
+    readonly index: number;
+    readonly unicode: number | undefined;
+    getPath(x: number, y: number, size: number, options: undefined, font: Font): Path;
   }
   class Font {
     constructor(font: {
@@ -38,6 +49,7 @@ declare module 'opentype.js' {
     readonly unitsPerEm: number;
     readonly ascender: number;
     readonly descender: number;
+    readonly glyphs: { readonly glyphs: Readonly<Record<string, Glyph>> };
     charToGlyph(char: string): Glyph;
     toArrayBuffer(): ArrayBuffer;
   }

@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import decodeQR from 'qr/decode.js';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, it } from 'vitest';
@@ -169,3 +170,57 @@ it('a phone reads the code on the paper, and finds the loop, the drills and the 
   expect(await phone.getByLabel('Title').inputValue()).toBe(LESSON.title);
   await done();
 });
+
+it('a figure saved as SVG needs nothing else: outlines for letters, in its printed size', async () => {
+  const { page, complaints, close } = await open(LESSON);
+  await page.getByText('Save a figure').click();
+  const buttons = page.locator('details li button');
+  const desk = await page.context().newPage();
+  // Chart, five forms, two drills, code.
+  expect(await buttons.count()).toBe(9);
+  for (const button of await buttons.all()) {
+    const [download] = await Promise.all([page.waitForEvent('download'), button.click()]);
+    expect(download.suggestedFilename()).toMatch(/^Two beats altered - .+\.svg$/);
+    const svg = readFileSync(await download.path(), 'utf8');
+    expect(svg.match(NOT_ALONE)).toBeNull();
+    expect(svg.slice(0, 200)).toMatch(/^<svg [^>]*width="[\d.]+mm" height="[\d.]+mm"/);
+    expect(await desk.evaluate(wrongIn, svg)).toEqual([]);
+    const drawn = await pixelsOf(desk, await alone(desk, svg));
+    expect(inkBox(drawn)).not.toBeNull();
+  }
+  expect(complaints).toEqual([]);
+  await close();
+});
+
+/** What a file would need of others. */
+const NOT_ALONE = /<text|font-|<style|style=|class=|href|url\(|<script|currentColor|<image|foreignObject/;
+
+/** What a reader of XML refuses in an SVG file, and paths that are none. */
+function wrongIn(svg: string): string[] {
+  const read = new DOMParser().parseFromString(svg, 'image/svg+xml');
+  const wrong = [...read.querySelectorAll('parsererror')].map((error) => error.textContent);
+  const number = String.raw`-?\d*\.?\d+(?:e-?\d+)?`;
+  const counts: Record<string, number> = { m: 2, l: 2, q: 4, c: 6, h: 1, v: 1, z: 0, s: 4, a: 7, t: 2 };
+  for (const path of read.querySelectorAll('path')) {
+    for (const [, command, values] of path.getAttribute('d')!.matchAll(/([a-z])([^a-z]*)/gi)) {
+      const count = (values!.match(new RegExp(number, 'g')) ?? []).length;
+      const wanted = counts[command!.toLowerCase()]!;
+      if (wanted === 0 ? count > 0 : count === 0 || count % wanted > 0) wrong.push(`${command}${values}`);
+    }
+  }
+  return wrong;
+}
+
+/** A picture of an SVG file as another program shows it: as an image, which loads nothing. */
+async function alone(page: Page, svg: string): Promise<Buffer> {
+  const encoded = await page.evaluate(async (file) => {
+    const image = new Image();
+    image.src = `data:image/svg+xml,${encodeURIComponent(file)}`;
+    await image.decode();
+    const canvas = document.createElement('canvas');
+    [canvas.width, canvas.height] = [image.width, image.height];
+    canvas.getContext('2d')!.drawImage(image, 0, 0);
+    return canvas.toDataURL().split(',')[1]!;
+  }, svg);
+  return Buffer.from(encoded, 'base64');
+}

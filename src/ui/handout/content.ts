@@ -42,6 +42,15 @@ export function differentScales(places: readonly PlacedScale[]): readonly Placed
   return places.filter(({ scale: { name } }) => !seen.has(name) && seen.add(name));
 }
 
+/** More scales than these are no longer looked through. Our choice. */
+const MOST_SCALES = 12;
+
+/** The scales to print: all of them, or where they are too many those of the coloured chords. */
+export function scalesToPrint(scales: readonly PlacedScale[]): readonly PlacedScale[] {
+  const coloured = scales.filter((place) => place.coloured);
+  return scales.length > MOST_SCALES && coloured.length > 0 ? coloured : scales;
+}
+
 /**
  * The chord whose forms are shown where none were chosen: the first dominant that is coloured, else the first
  * dominant, else the first chord.

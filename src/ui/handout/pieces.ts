@@ -45,6 +45,7 @@ export function piecesOf({ words, rows, hits, scales, sets, drills, room }: Cont
     gap,
     keeps,
   });
+  const scalesHeading = scales.every(({ coloured }) => coloured) ? 'Scales of the coloured chords' : 'Scales';
   const paragraphs =
     words.length > SHORT_WORDS ? words.split(/\n\s*\n/).filter((text) => text.trim() !== '') : [];
   return [
@@ -57,7 +58,7 @@ export function piecesOf({ words, rows, hits, scales, sets, drills, room }: Cont
     ),
     ...(scales.length > 0
       ? [
-          piece('scales heading', 'scales', { type: 'heading', text: 'Scales' }, GAP.apart, true),
+          piece('scales heading', 'scales', { type: 'heading', text: scalesHeading }, GAP.apart, true),
           piece('scales', 'scales', { type: 'scales' }, GAP.heading),
         ]
       : []),

@@ -30,7 +30,7 @@ import { LAST_FRET, type NeckValues } from '../neck/settings.ts';
 import type { Session } from '../session.svelte.ts';
 import { always, colouredStretches, loopedStretches } from './chart/stretches.ts';
 import { rowsOf, type OnChart } from './chart/rows.ts';
-import { differentScales, formSets, scalesOf, type PlacedScale } from './content.ts';
+import { differentScales, formSets, scalesOf, scalesToPrint, type PlacedScale } from './content.ts';
 import type { DrawnDrill } from './drills.ts';
 import { leaveOut, paginate } from './flow.ts';
 import { roomOf, WIDTH, usualPaper, type PaperName } from './paper.ts';
@@ -93,6 +93,7 @@ export class HandoutState {
     return scalesOf({ form: reading.form, changes, heard: this.#ear.heard, picks: project.scales });
   });
   readonly scales = $derived(differentScales(this.places));
+  readonly printedScales = $derived(scalesToPrint(this.scales));
   readonly values: NeckValues = $derived.by(() => this.session.preferences.values.neck);
   readonly neck: NeckSetting = $derived({
     tuning: this.values.tuning,
@@ -108,7 +109,7 @@ export class HandoutState {
       words: this.shows('words') ? project.words : '',
       rows: this.shows('chart') ? this.rows : [],
       hits: project.hits,
-      scales: this.shows('scales') ? this.scales : [],
+      scales: this.shows('scales') ? this.printedScales : [],
       sets: this.shows('forms') ? this.sets : [],
       drills: this.shows('drills') ? this.drawn : [],
       room: this.room,
