@@ -4,6 +4,7 @@ import { playwright } from '@vitest/browser-playwright';
 import { defineConfig, type TestProjectInlineConfiguration } from 'vitest/config';
 import { launchOptions } from './src/tools/browser.mjs';
 import { listFeels } from './src/tools/feels.mjs';
+import { guide } from './src/tools/guide.mjs';
 import { offline } from './src/tools/offline.mjs';
 import { preloadFonts } from './src/tools/preload.mjs';
 import { safety } from './src/tools/safety.mjs';
@@ -31,7 +32,7 @@ export default defineConfig({
   root: testing ? here : join(here, 'src'),
   base: './',
   cacheDir: join(here, 'node_modules/.vite'),
-  plugins: [svelte({ configFile: false }), safety(), preloadFonts(), offline()],
+  plugins: [svelte({ configFile: false }), safety(), preloadFonts(), guide(), offline()],
   server: { fs: { allow: [here] } },
   build: {
     outDir: join(here, 'dist'),

@@ -1,9 +1,10 @@
 // `npm run pictures -- folder`: the built app on three screens in both colour schemes, as it opens and
-// while it plays. Without a folder it takes the pictures that the README shows.
+// while it plays. Without a folder it takes the pictures that the README and the guide show.
 import './node.mjs';
 import { mkdirSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { SCHEMES, SIZES, launchOptions } from './browser.mjs';
+import { guidePictures } from './guide-pictures.mjs';
 import { installMissing } from './install.mjs';
 import { needChromium } from './programs.mjs';
 import { ROOT } from './run.mjs';
@@ -37,6 +38,7 @@ try {
       };
       await page.goto(address, { waitUntil: 'networkidle' });
       if (forReadme) {
+        await page.getByRole('button', { name: 'No tour' }).click();
         await page.getByLabel('Title').fill('Two, five, one');
         await page.getByLabel('Chart as text').fill(CHANGES);
       } else await take('opened');
@@ -48,6 +50,7 @@ try {
       await context.close();
     }
   }
+  if (forReadme) await guidePictures(browser, address);
 } finally {
   await browser.close();
   await close();

@@ -112,5 +112,6 @@ export const PLACES: readonly Place[] = [
   help('How notes of scales are spelled', 'Notes of scales', 'sharps flats enharmonic double'),
   help('Announce each chord', 'Announce each chord', 'screen reader voice over blind speak'),
   help('Take the tour', 'Take the tour', 'introduction tutorial learn begin start new'),
+  help('Read the guide', 'Read the guide', 'manual documentation pictures instructions how'),
   help('Sounds, fonts and licences', 'Sounds and fonts', 'credits about licence version'),
 ];
