@@ -42,7 +42,11 @@ export default defineConfig({
     // No data addresses: the page's policy lets in files of its own only.
     assetsInlineLimit: 0,
     license: { fileName: 'licences.txt' },
-    rolldownOptions: { checks: { bundlerTimings: false } },
+    rolldownOptions: {
+      checks: { bundlerTimings: false },
+      // The engine is pure: to load a module of it does nothing.
+      treeshake: { moduleSideEffects: [{ test: /\/src\/engine\//, sideEffects: false }] },
+    },
   },
   optimizeDeps: {
     include: [
