@@ -10,14 +10,24 @@ export interface Reading {
   readonly says: string | null;
 }
 
+/** The highest string of a bass is lower than this, and that of a guitar higher; MIDI keys. */
+const BASS = 50;
+/** Fretted instruments whose lowest string is lower than this are written an octave higher (common practice). */
+const LOW = 55;
+
 /**
- * How a drill is written for the player. Guitar and bass read an octave above where they sound (common practice),
- * so at concert pitch a neck is written for like that; a bass in its own clef.
+ * How a drill is written for the player. Guitar and bass read an octave above where they sound, so at concert
+ * pitch a neck is written for like that; a bass in its own clef.
  */
-export function readingFor({ written, spelling, neck }: PreferenceValues): Reading {
+export function readingFor({
+  written,
+  spelling,
+  neck,
+}: Pick<PreferenceValues, 'written' | 'spelling' | 'neck'>): Reading {
   const isNeck = neck.kind === 'neck';
-  const isBass = isNeck && neck.tuning[0]! < 34 && neck.tuning.at(-1)! < 50;
-  const id = written === 'concert' && isNeck ? 'octave-lower' : written;
+  const isBass = isNeck && Math.max(...neck.tuning) < BASS;
+  const isLow = isNeck && Math.min(...neck.tuning) < LOW;
+  const id = written === 'concert' && isLow ? 'octave-lower' : written;
   const isOwnOctave = id === 'octave-lower' || id === 'concert';
   return {
     reader: { spelling, written: transposedFor(id) },

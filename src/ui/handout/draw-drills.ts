@@ -3,25 +3,21 @@ import {
   prettyDegree,
   prettyName,
   sheetOf,
-  transposedFor,
   type Chord,
   type Drill,
   type DrillSource,
   type KeptDrill,
   type NeckSetting,
-  type Reader,
-  type TransposingId,
 } from '../../engine/index.ts';
+import type { Reading } from '../drills/reading.ts';
 import { engrave } from '../notation/engrave.ts';
 import { loadStaffFace } from '../notation/faces.ts';
 import type { DrawnDrill } from './drills.ts';
 import { HAIR, WIDTH } from './paper.ts';
 
-/** How drills are to be read. */
-export interface Reading {
+/** How drills are to be drawn. */
+export interface Drawing extends Pick<Reading, 'reader' | 'clef'> {
   readonly neck: NeckSetting;
-  readonly spelling: Reader['spelling'];
-  readonly written: TransposingId;
   /** A chord symbol as it is shown. */
   readonly symbol: (chord: Chord) => string;
 }
@@ -33,12 +29,12 @@ const SCALE = 0.75;
 export async function drawDrills(
   drills: readonly KeptDrill[],
   source: DrillSource,
-  reading: Reading,
+  drawing: Drawing,
 ): Promise<readonly DrawnDrill[]> {
   await loadStaffFace();
   await document.fonts.ready;
   return drills.map((kept): DrawnDrill => {
-    const made = drillOf(kept, source, reading.neck);
+    const made = drillOf(kept, source, drawing.neck);
     const { id } = kept;
     if (!made.ok) {
       return { id, title: '', systems: [], words: [], problem: `${made.error.message} ${made.error.remedy}` };
@@ -48,24 +44,16 @@ export async function drawDrills(
       id,
       title,
       problem,
-      ...(problem === null ? drawn(made.value, reading) : { systems: [], words: [] }),
+      ...(problem === null ? drawn(made.value, drawing) : { systems: [], words: [] }),
     };
   });
 }
 
-function drawn(
-  drill: Drill,
-  { neck, spelling, written, symbol }: Reading,
-): Pick<DrawnDrill, 'systems' | 'words'> {
-  const isBass = neck.tuning.at(-1)! < BASS;
-  const reader = {
-    spelling,
-    written: transposedFor(isOctaveLower(neck) && written === 'concert' ? 'octave-lower' : written),
-  };
+function drawn(drill: Drill, { neck, reader, clef, symbol }: Drawing): Pick<DrawnDrill, 'systems' | 'words'> {
   const systems = engrave(sheetOf(drill, reader), {
     width: WIDTH,
     scale: SCALE,
-    clef: isBass ? 'bass' : 'treble',
+    clef,
     strings: neck.tuning.length,
     degrees: true,
     symbol,
@@ -83,12 +71,6 @@ function drawn(
     ),
   };
 }
-
-/** The highest string of a bass is lower than this, and that of a guitar higher; MIDI keys. */
-const BASS = 50;
-/** Fretted instruments whose lowest string is lower than this are written an octave higher. Common practice. */
-const LOW = 55;
-const isOctaveLower = ({ tuning }: NeckSetting): boolean => Math.min(...tuning) < LOW;
 
 /** Black, and no line thinner than prints sharp. */
 function blacken(svg: SVGSVGElement): void {

@@ -25,6 +25,7 @@ import { codeOf } from '../controls/qr.ts';
 import { Ear } from '../harmony/ear.svelte.ts';
 import { linkTo } from '../library/address.ts';
 import { USUAL_LAST } from '../neck/geometry.ts';
+import { readingFor } from '../drills/reading.ts';
 import { neckInWords } from '../neck/words.ts';
 import { LAST_FRET, type NeckValues } from '../neck/settings.ts';
 import type { Session } from '../session.svelte.ts';
@@ -177,12 +178,13 @@ export class HandoutState {
       this.drawn = [];
       return;
     }
-    const { symbols, spelling, written } = preferences.values;
+    const { symbols, spelling, written, neck } = preferences.values;
+    const { reader, clef } = readingFor({ spelling, written, neck: { ...neck, kind: 'neck' } });
     const { drawDrills } = await import('./draw-drills.ts');
     const drawn = await drawDrills(printed, drillSource(project, reading), {
       neck: { ...this.neck, lastFret: LAST_FRET },
-      spelling,
-      written,
+      reader,
+      clef,
       symbol: (chord) => (symbols === 'typed' ? chord.text : printChord(chord, symbols)),
     });
     if (project === this.session.project) this.drawn = drawn;
