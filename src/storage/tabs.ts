@@ -26,8 +26,15 @@ export function joinTabs(name: string, hear: (word: Word) => void): Tabs {
     if (kind !== undefined) hear({ type: 'records-elsewhere', kind });
     else if (typeof data === 'string') hear({ type: 'changed-elsewhere', id: data });
   };
+  let closed = false;
   return {
-    tell: (word) => channel.postMessage(word.type === 'changed-elsewhere' ? word.id : `.${word.kind}`),
-    close: () => channel.close(),
+    tell(word) {
+      // A write may end after the library was closed: it is kept all the same, and no one is left to hear of it.
+      if (!closed) channel.postMessage(word.type === 'changed-elsewhere' ? word.id : `.${word.kind}`);
+    },
+    close() {
+      closed = true;
+      channel.close();
+    },
   };
 }

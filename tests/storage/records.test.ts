@@ -31,6 +31,16 @@ async function libraryOfLayout1(name: string): Promise<void> {
   db.close();
 }
 
+it('keeps what is still being written when it is closed, though no other tab hears of it', async () => {
+  const name = freshName();
+  const { port } = tab(name);
+  await port.takes.list();
+  const adding = port.takes.add({ bars: 4 }, 'a', new Blob([new Uint8Array(100_000)]));
+  await port.close();
+  got(await adding);
+  expect(got(await tab(name).port.takes.list())).toMatchObject([{ chart: 'a', data: { bars: 4 } }]);
+});
+
 describe('a library of the first layout', () => {
   it('opens with every chart, the last one worked on and what can be taken back', async () => {
     const name = freshName();
