@@ -12,6 +12,7 @@ import {
   openDevice,
   planFromData,
   planToData,
+  readFirstPreset,
   readPlans,
   readPresets,
   readProject,
@@ -36,14 +37,15 @@ async function main(): Promise<void> {
   const midiOut = midiOutput();
   const player = playerOnDemand({ outside: midiOut });
   const device = openDevice();
-  const presets = readPresets();
   const last = await device.last();
   const lying = last.ok ? last.value : null;
 
   const session: Session = new Session({
     player,
-    presets,
-    project: lying?.project ?? { ...presets[0]!.project, id: freshId() },
+    get presets() {
+      return readPresets();
+    },
+    project: lying?.project ?? { ...readFirstPreset().project, id: freshId() },
     keep: (changed) => library.keep(changed),
     preferences: localPreferences(),
     exchange: {

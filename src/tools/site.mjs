@@ -1,3 +1,5 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import { run, ROOT } from './run.mjs';
 
 /**
@@ -19,7 +21,27 @@ export async function build(folder) {
 }
 
 /**
- * Serves a folder of files to this computer only. A file that is not there is a 404.
+ * What stands under a name with a hash in it never changes: browsers need not ask for it again.
+ * @param {string} folder
+ * @returns {import('vite').Plugin}
+ */
+function lasting(folder) {
+  return {
+    name: 'lasting',
+    configurePreviewServer({ middlewares }) {
+      middlewares.use((request, response, next) => {
+        const { pathname } = new URL(request.url ?? '/', 'http://localhost');
+        if (pathname.includes('/assets/') && existsSync(join(folder, pathname)))
+          response.setHeader('Cache-Control', 'public, max-age=31536000, immutable');
+        next();
+      });
+    },
+  };
+}
+
+/**
+ * Serves a folder of files to this computer only, compressed and with the headers that DEVELOPERS.md asks of
+ * a host. A file that is not there is a 404.
  * @param {string} folder
  * @param {number} [port] the port to begin with; the next free one is taken
  * @returns {Promise<{ address: string, close: () => Promise<void> }>} `address` ends in a slash
@@ -32,6 +54,7 @@ export async function serve(folder, port = 5230) {
     appType: 'mpa',
     logLevel: 'error',
     build: { outDir: '.' },
+    plugins: [lasting(folder)],
     preview: { host: '127.0.0.1', port },
   });
   const address = server.resolvedUrls?.local[0];

@@ -5,6 +5,7 @@ import type { PreferenceKeeper } from './preferences.svelte.ts';
 /** What the session is given by the one who builds it. */
 export interface SessionPorts {
   readonly player: PlayerPort;
+  /** The charts that come with the app; they may be read when first asked for. */
   readonly presets: readonly Preset[];
   readonly project: Project;
   /** Called with each new state of the project, for keeping it. */

@@ -63,7 +63,6 @@ export class Session {
   readonly mixing!: Mixing;
   readonly practising: Practising = new Practising(this);
   readonly editing = new Editing(this);
-  readonly presets: readonly Preset[];
   readonly exchange: Exchange | null;
   readonly soundFiles: SoundFiles | null;
   readonly credits: readonly Credit[];
@@ -135,7 +134,7 @@ export class Session {
   readonly undoWhat = $derived(this.#history.past.at(-1)?.what ?? null);
   readonly redoWhat = $derived(this.#history.future[0]?.what ?? null);
 
-  readonly #keep: ((project: Project) => void) | undefined;
+  readonly #ports: SessionPorts;
   #typing: ReturnType<typeof setTimeout> | null = null;
   #run: ReturnType<typeof setTimeout> | null = null;
   /** What the band has last heard of the text, while typing goes on. */
@@ -145,15 +144,19 @@ export class Session {
     this.#history = begin(ports.project);
     this.playing = new Playing(ports.player);
     this.preferences = new Preferences(ports.preferences);
-    this.presets = ports.presets;
+    this.#ports = ports;
     this.exchange = ports.exchange ?? null;
     this.credits = ports.credits ?? [];
     this.soundFiles = ports.render ? new SoundFiles(this, ports.render) : null;
     this.outside = ports.midiOut ? new Outside(this.preferences, ports.midiOut) : null;
     this.scores = ports.scores ? new Scores(this, ports.scores) : null;
-    this.#keep = ports.keep;
     this.mixing = new Mixing(this, ports.player);
     this.mixing.tell();
+  }
+
+  /** The charts that come with the app. */
+  get presets(): readonly Preset[] {
+    return this.#ports.presets;
   }
 
   // --- the text -----------------------------------------------------------------------------------
@@ -287,7 +290,7 @@ export class Session {
    */
   change(change: Partial<Project>, what: string, run: string | null = null): void {
     this.#history = go(this.#history, { ...this.project, ...change }, what, run);
-    this.#keep?.(this.project);
+    this.#ports.keep?.(this.project);
     this.mixing.tell();
   }
 
@@ -362,7 +365,7 @@ export class Session {
     const { tempo } = this.settings;
     const { practice } = this.project;
     this.#history = history;
-    this.#keep?.(this.project);
+    this.#ports.keep?.(this.project);
     this.mixing.tell();
     this.practising.follow(practice);
     if (this.settings.tempo !== tempo && this.project.practice.ladder === null) {

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -19,6 +19,8 @@ describe('the server of npm start', () => {
 
   beforeAll(async () => {
     for (const name of Object.keys(TYPES)) writeFileSync(join(folder, name), name);
+    mkdirSync(join(folder, 'assets'));
+    writeFileSync(join(folder, 'assets/band-1a2b.js'), 'band '.repeat(1000));
     server = await serve(folder);
   });
 
@@ -36,6 +38,21 @@ describe('the server of npm start', () => {
 
   it('opens with the page', async () => {
     expect(await (await fetch(server.address)).text()).toBe('index.html');
+  });
+
+  it('lets browsers keep what stands under a name with a hash, and asks them to come back for all else', async () => {
+    const kept = async (name: string) =>
+      (await fetch(server.address + name)).headers.get('cache-control') ?? '';
+    expect(await kept('assets/band-1a2b.js')).toBe('public, max-age=31536000, immutable');
+    expect(await kept('assets/gone-1a2b.js')).not.toContain('immutable');
+    expect(await kept('')).toBe('no-cache');
+    expect(await kept('page.css')).toBe('no-cache');
+  });
+
+  it('sends scripts compressed', async () => {
+    const answer = await fetch(`${server.address}assets/band-1a2b.js`);
+    expect(answer.headers.get('content-encoding')).toBe('gzip');
+    expect(await answer.text()).toBe('band '.repeat(1000));
   });
 
   it('says so when a file is not there', async () => {
