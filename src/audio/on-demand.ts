@@ -21,6 +21,7 @@ type Basics = Pick<
   | 'audition'
   | 'stop'
   | 'position'
+  | 'speed'
   | 'reach'
   | 'watch'
 >;
@@ -130,6 +131,7 @@ export function playerOnDemand(
       else tell({ type: 'idle' });
     },
     position: () => player?.position() ?? null,
+    speed: () => player?.speed() ?? 0,
     reach: () => player?.reach() ?? null,
     watch(listener) {
       listeners.add(listener);

@@ -93,6 +93,8 @@ export interface Player {
   stop(): void;
   /** The tick being heard now, with a fraction; null when stopped. */
   position(): number | null;
+  /** How fast the music goes now, ticks per second; 0 when stopped or while the audio clock stands. */
+  speed(): number;
   /** The earliest tick a change can still reach now; null when stopped. */
   reach(): number | null;
   /** Calls `listener` at every change of state, and once at once. Returns a function that ends it. */

@@ -1,17 +1,11 @@
 import { untrack } from 'svelte';
 import { keepAwake } from './care.ts';
+import { lookOften } from './often.ts';
 import type { Playing } from './playing.svelte.ts';
 
-/** Looks where the music is once a frame, while there is music. To be called as a component is made. */
-export function lookEachFrame(playing: Playing): void {
-  $effect(() => {
-    if (!playing.on) return;
-    let frame = requestAnimationFrame(function look() {
-      frame = requestAnimationFrame(look);
-      playing.look();
-    });
-    return () => cancelAnimationFrame(frame);
-  });
+/** Looks where the music is while there is music. To be called as a component is made. */
+export function lookAlong(playing: Playing): void {
+  $effect(() => (playing.on ? lookOften(() => playing.look()) : undefined));
 }
 
 /** Calls `look` at each beat, and when the band begins or stops. To be called as a component is made. */

@@ -60,6 +60,8 @@ const WORKED_OUT = beats(8);
 const STRUCK = beats(4);
 /** Notes so close together are one chord. */
 const TOGETHER = beats(0.125);
+/** Over how many ticks a slowing down is measured. */
+const SLOPE = beats(0.125);
 /** How many ticks are tried before a late one is taken: a page that slow has other troubles. */
 const ATTEMPTS = 3;
 
@@ -269,10 +271,24 @@ export class Playing {
   /** The tick within the round that `now` tells of, with a fraction; less than 0 before it begins. */
   roundTick(): number | null {
     const at = this.#player.position();
-    return at === null || this.now === null ? null : at - this.now.place.roundStart;
+    return at === null || this.now === null ? null : this.#inRound(at);
   }
 
-  /** Looks where the music is; called once a frame. Changes `now` only when a beat begins. */
+  /** How many ticks of the round go by in a second, as the music goes now; 0 while it stands still. */
+  speed(): number {
+    const speed = this.#player.speed();
+    const at = this.#player.position();
+    if (at === null || this.now === null || this.#performance?.end == null) return speed;
+    return (speed * (this.#inRound(at + SLOPE) - this.#inRound(at))) / SLOPE;
+  }
+
+  /** While the music slows down, the round goes by more slowly than the clock. */
+  #inRound(at: number): number {
+    const performance = this.#performance!;
+    return at - (performance.end === null ? this.now!.place : performance.locate(at)).roundStart;
+  }
+
+  /** Looks where the music is; called again and again. Changes `now` only when a beat begins. */
   look(): void {
     const performance = this.#performance;
     const at = this.#player.position();

@@ -53,6 +53,8 @@ export interface PlayerPort {
   stop(): void;
   /** The tick being heard now, with a fraction; null when stopped. */
   position(): number | null;
+  /** How fast the music goes now, ticks per second; 0 while it stands still. */
+  speed(): number;
   /** The earliest tick a change can still reach now; null when stopped. */
   reach(): number | null;
   /** Calls `listener` at every change of state, and once at once. Returns a function that ends it. */

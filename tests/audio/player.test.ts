@@ -168,6 +168,24 @@ describe('a player', () => {
     expect(player.reach()).toBe(null);
   });
 
+  it('knows how fast it goes, from the moment a tempo is heard', async () => {
+    expect(player.speed()).toBe(0);
+    const tempi = [{ at: beats(0.5), tempo: bpm(240) }];
+    await player.start(
+      { ...BEATS, tempi: (from, to) => tempi.filter(({ at }) => at >= from && at < to) },
+      bpm(120),
+      ticks(0),
+    );
+    expect(player.speed()).toBe(2 * PPQ);
+    await expect.poll(() => player.position()!).toBeGreaterThan(beats(0.5));
+    expect(player.speed()).toBe(4 * PPQ);
+    await context.suspend();
+    expect(player.speed()).toBe(0);
+    await context.resume();
+    player.stop();
+    expect(player.speed()).toBe(0);
+  });
+
   it('gives back every voice at stop, and is silent at once', async () => {
     await remake({ sounds: drones(context.sampleRate) });
     await player.start(loopOf(TRIO, 8), bpm(200), ticks(0));

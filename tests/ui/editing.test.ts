@@ -69,6 +69,7 @@ const bound = (player: Player): PlayerPort => ({
   setMix: (mix) => player.setMix(mix),
   stop: () => player.stop(),
   position: () => player.position(),
+  speed: () => player.speed(),
   reach: () => player.reach(),
   watch: (listener) => player.watch(listener),
 });

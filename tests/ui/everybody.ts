@@ -21,14 +21,16 @@ export async function complaints(rules: 'all' | 'colours' = 'all'): Promise<stri
 
 /** Elements whose text is wider than their place and shows beyond it; what is drawn has no such place. */
 export function overflowing(): string[] {
-  const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.head, svg *)')].filter((element) => {
-    const { overflow, display } = getComputedStyle(element);
-    return (
-      element.clientWidth > 0 &&
-      display !== 'inline' &&
-      overflow === 'visible' &&
-      element.scrollWidth > element.clientWidth + 2
-    );
-  });
+  const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.playhead, .head, svg *)')].filter(
+    (element) => {
+      const { overflow, display } = getComputedStyle(element);
+      return (
+        element.clientWidth > 0 &&
+        display !== 'inline' &&
+        overflow === 'visible' &&
+        element.scrollWidth > element.clientWidth + 2
+      );
+    },
+  );
   return wide.map(({ tagName, className }) => `${tagName} ${className}`);
 }

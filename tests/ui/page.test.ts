@@ -1,9 +1,11 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { userEvent } from 'vitest/browser';
-import { beats, newProject } from '../../src/engine/index.ts';
+import { beats, newProject, PPQ } from '../../src/engine/index.ts';
+import { drillingOf } from '../../src/ui/drills/drilling.svelte.ts';
 import { openPage } from './open.ts';
 
-const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+/** Until the page has looked where the music is, and what it saw is drawn. */
+const frame = () => new Promise((resolve) => setTimeout(() => requestAnimationFrame(resolve), 40));
 const blur = () => (document.activeElement as HTMLElement | null)?.blur();
 
 afterEach(() => vi.restoreAllMocks());
@@ -70,10 +72,10 @@ describe('the stage', () => {
 });
 
 describe('the playhead', () => {
-  it('moves with the music, by transform alone', async () => {
+  it('is where the music is, by transform alone', async () => {
     const { screen, session, player } = await openPage('C7 | F7');
     await session.play();
-    const head = screen.container.querySelector<HTMLElement>('.head[aria-hidden]')!;
+    const head = screen.container.querySelector<HTMLElement>('.playhead')!;
     const x = async (beat: number) => {
       player.at = beats(beat);
       await frame();
@@ -86,6 +88,39 @@ describe('the playhead', () => {
     session.playing.stop();
     await frame();
     expect(head.hidden).toBe(true);
+  });
+
+  it('is carried along by the browser: while the music goes on nothing is written', async () => {
+    const { screen, session, player } = await openPage('C7 | F7 | Bb7 | Eb7');
+    await session.play();
+    const begun = performance.now();
+    player.speed = () => 2 * PPQ;
+    player.position = () => ((performance.now() - begun) / 1000) * 2 * PPQ;
+    const head = screen.container.querySelector<HTMLElement>('.playhead')!;
+    await expect.poll(() => head.getAnimations()[0]?.playState).toBe('running');
+    const [animation] = head.getAnimations();
+    const { startTime } = animation!;
+    let written = 0;
+    const watching = new MutationObserver(() => written++);
+    watching.observe(head, { attributes: true });
+    await expect.poll(() => player.position()!, { timeout: 3000 }).toBeGreaterThan(beats(2));
+    watching.disconnect();
+    expect(written).toBe(0);
+    expect(head.getAnimations()).toEqual([animation]);
+    expect(animation!.startTime).toBe(startTime);
+    // It has come as far as the music.
+    expect(Number(animation!.currentTime)).toBeGreaterThan(beats(1.8));
+  });
+
+  it('stands still at its chord while a drill over that chord is played', async () => {
+    const { screen, session, player } = await openPage('Dm7 | G7alt | Cmaj7 |');
+    const drilling = drillingOf(session);
+    drilling.begin(0);
+    await drilling.toggle(true);
+    player.speed = () => 2 * PPQ;
+    const head = screen.container.querySelector<HTMLElement>('.playhead')!;
+    await expect.poll(() => head.getAnimations()[0]?.currentTime).toBe(beats(4));
+    expect(head.getAnimations()[0]!.playState).toBe('paused');
   });
 });
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { beats, bpm, newProject, ticks, type NoteEvent } from '../../src/engine/index.ts';
+import { beats, bpm, newProject, PPQ, ticks, type NoteEvent } from '../../src/engine/index.ts';
 import { sessionOf } from './open.ts';
 
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
@@ -149,6 +149,40 @@ describe('while the band plays', () => {
     expect(where(2.5)).toEqual([beats(8), 0, 0]);
     expect(where(4)).toEqual([beats(7), 3, 1]);
     expect(session.playing.formTick()).toBe(beats(7));
+  });
+
+  it('while the music slows down the round goes by more slowly, and stands when the last chord is held', async () => {
+    const { session, player } = sessionOf('C7 | F7 | C7 | G7');
+    player.speed = () => 2 * PPQ;
+    await session.play();
+    const { playing } = session;
+    player.at = beats(1);
+    playing.look();
+    expect(playing.speed()).toBe(2 * PPQ);
+    playing.finish();
+    const { slows } = playing.foresee('round')!;
+    const at = (tick: number) => {
+      player.at = tick;
+      playing.look();
+      return {
+        speed: playing.speed() / PPQ,
+        tick: playing.roundTick()! / PPQ,
+        form: playing.formTick()! / PPQ,
+      };
+    };
+    const steps = [0, 1, 2, 3, 4].map((beat) => at(slows + beats(beat)));
+    expect(steps[0]!.speed).toBeCloseTo(2, 1);
+    for (const [i, step] of steps.entries()) {
+      expect(step.tick).toBeCloseTo(step.form, 3);
+      const next = steps[i + 1];
+      if (next === undefined) continue;
+      expect(next.speed).toBeLessThan(step.speed);
+      expect(next.tick - step.tick).toBeLessThan(1);
+      // The way from one beat to the next is gone at a pace between theirs.
+      expect((next.tick - step.tick) * 2).toBeLessThan(step.speed + 0.02);
+      expect((next.tick - step.tick) * 2).toBeGreaterThan(next.speed - 0.02);
+    }
+    expect(at(playing.performance!.end! - beats(1)).speed).toBe(0);
   });
 
   it('a failing player leaves the page ready to try again', async () => {

@@ -15,7 +15,8 @@ const presets = [
     project: newProject({ title: 'Two, five, one', text: 'Dm7 | G7 | Cmaj7 | %' }),
   },
 ];
-const frame = () => new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+/** Until the page has looked where the music is, and what it saw is drawn. */
+const frame = () => new Promise((resolve) => setTimeout(() => requestAnimationFrame(resolve), 40));
 
 /** A page on which nobody has answered the tour yet. */
 async function firstVisit(text = 'Dm7 | G7 | Cmaj7 | %') {

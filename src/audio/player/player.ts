@@ -203,10 +203,17 @@ export class LivePlayer implements Player {
   }
 
   position(): number | null {
-    if (this.#run === null) return null;
-    const context = this.#context!;
-    const latency = (context.outputLatency || context.baseLatency || 0) + this.#ready!.mixer.delay;
-    return this.#run.line.tickAt(context.currentTime - latency);
+    return this.#run === null ? null : this.#run.line.tickAt(this.#heard());
+  }
+
+  speed(): number {
+    return this.#context?.state === 'running' ? (this.#run?.line.speedAt(this.#heard()) ?? 0) : 0;
+  }
+
+  /** The time on the audio clock of what is heard now. */
+  #heard(): number {
+    const { currentTime, outputLatency, baseLatency } = this.#context!;
+    return currentTime - (outputLatency || baseLatency || 0) - this.#ready!.mixer.delay;
   }
 
   reach(): number | null {

@@ -36,8 +36,17 @@ export class Timeline {
 
   /** The tick, with a fraction, at an audio time. */
   tickAt(time: number): number {
-    const anchor = this.#anchors.findLast((a) => a.time <= time) ?? this.#anchors[0]!;
+    const anchor = this.#before(time);
     return anchor.tick + (time - anchor.time) * ticksPerSecond(anchor.bpm);
+  }
+
+  /** How fast the music goes at an audio time, ticks per second. */
+  speedAt(time: number): number {
+    return ticksPerSecond(this.#before(time).bpm);
+  }
+
+  #before(time: number): Anchor {
+    return this.#anchors.findLast((a) => a.time <= time) ?? this.#anchors[0]!;
   }
 
   /** Every tempo so far, in order. */

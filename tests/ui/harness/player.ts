@@ -72,6 +72,10 @@ export class FakePlayer implements PlayerPort {
     return this.at + ((this.#clock() - this.#since) * (this.tempo ?? 120) * PPQ) / 60;
   }
 
+  speed(): number {
+    return this.at === null || this.#clock === null ? 0 : ((this.tempo ?? 120) * PPQ) / 60;
+  }
+
   reach(): number | null {
     const at = this.position();
     return at === null ? null : at + PPQ * 0.1;
