@@ -1,3 +1,4 @@
+import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { playwright } from '@vitest/browser-playwright';
@@ -16,7 +17,14 @@ listFeels();
 /** A group of tests that share where they run. `npm test` runs all groups but the soaks. */
 const project = (test: TestProjectInlineConfiguration['test']): TestProjectInlineConfiguration => ({
   extends: true,
-  test: { ...test, benchmark: { include: [], ...test?.benchmark } },
+  test: {
+    // A slow machine is no fault: what waits, waits long.
+    testTimeout: 60_000,
+    hookTimeout: 60_000,
+    expect: { poll: { timeout: 15_000 } },
+    ...test,
+    benchmark: { include: [], ...test?.benchmark },
+  },
 });
 
 /** Chromium, with real Web Audio. */
@@ -66,15 +74,26 @@ export default defineConfig({
   ...(testing && {
     test: {
       projects: [
+        // The engine keeps nothing between two calls, so that its tests may share a process.
         project({
           name: 'engine',
           environment: 'node',
-          include: ['tests/{engine,laws,architecture,storage,export,midi,tools}/**/*.test.ts'],
-          benchmark: { include: ['tests/{engine,storage}/**/*.bench.ts'] },
+          include: ['tests/{engine,laws,export,midi}/**/*.test.ts'],
+          isolate: false,
+          maxWorkers: availableParallelism(),
+          benchmark: { include: ['tests/engine/**/*.bench.ts'] },
+        }),
+        project({
+          name: 'workshop',
+          environment: 'node',
+          include: ['tests/{architecture,storage,tools}/**/*.test.ts'],
+          maxWorkers: availableParallelism(),
         }),
         project({
           name: 'browser',
           include: ['tests/{audio,ui}/**/*.test.ts'],
+          // What is heard is heard in real time, with nothing beside it.
+          sequence: { groupOrder: 1 },
           benchmark: { include: ['tests/audio/**/*.bench.ts'] },
           browser: inChromium(),
         }),
@@ -83,8 +102,6 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/page/**/*.test.ts'],
           globalSetup: ['tests/helpers/site.ts'],
-          testTimeout: 60_000,
-          hookTimeout: 60_000,
           fileParallelism: false,
         }),
         project({

@@ -7,6 +7,7 @@ it('the app says whose its sounds and letters are, and brings the full texts wit
   const { page, complaints, close } = await visit();
   await page.getByRole('button', { name: 'Help', exact: true }).click();
   const links = page.getByRole('link', { name: /licence/i });
+  await links.nth(3).waitFor();
   const found = await links.evaluateAll((all) =>
     all.map((link) => [link.textContent, link.getAttribute('href')]),
   );

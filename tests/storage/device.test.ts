@@ -4,6 +4,7 @@ import { afterEach, describe, expect, it, vi } from 'vitest';
 import { KEPT_AFTER_REMOVAL_MS } from '../../src/storage/library.ts';
 import type { StorageNews } from '../../src/ui/ports.ts';
 import { chart, closeTabs, freshName, got, tab, textsIn } from '../helpers/device.ts';
+import { eventually } from '../helpers/eventually.ts';
 
 afterEach(async () => {
   vi.useRealTimers();
@@ -81,7 +82,7 @@ describe('keeping while working', () => {
     for (let length = 1; length <= 5; length++) port.keep(chart('a', 'C7alt'.slice(0, length)));
     vi.advanceTimersByTime(999);
     vi.useRealTimers();
-    await vi.waitFor(() => expect(news.at(-1)).toEqual({ type: 'saved' }));
+    await eventually(() => expect(news.at(-1)).toEqual({ type: 'saved' }));
     expect(await textsIn(tab(name).port)).toEqual(['C7alt']);
     expect(news.filter(({ type }) => type === 'saved')).toHaveLength(1);
   });
@@ -155,7 +156,7 @@ describe('two tabs', () => {
     const name = freshName();
     const [one, other] = [tab(name), tab(name)];
     await one.port.put(chart('a', '1'));
-    await vi.waitFor(() => expect(other.news).toContainEqual({ type: 'changed-elsewhere', id: 'a' }));
+    await eventually(() => expect(other.news).toContainEqual({ type: 'changed-elsewhere', id: 'a' }));
     await other.port.get('a');
     expect(await other.port.put(chart('a', '2'))).toMatchObject({ value: { id: 'a', beside: false } });
   });

@@ -3,6 +3,7 @@ import { openDB } from 'idb';
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { writeProject } from '../../src/storage/file.ts';
 import { chart, closeTabs, freshName, got, tab, textsIn } from '../helpers/device.ts';
+import { eventually } from '../helpers/eventually.ts';
 
 const DAY = 24 * 60 * 60 * 1000;
 
@@ -144,7 +145,7 @@ it('another tab hears that a set was changed', async () => {
   const name = freshName();
   const [one, other] = [tab(name), tab(name)];
   await one.port.sets.add({ name: 'Tuesday', charts: [] });
-  await vi.waitFor(() => expect(other.news).toContainEqual({ type: 'records-elsewhere', kind: 'sets' }));
+  await eventually(() => expect(other.news).toContainEqual({ type: 'records-elsewhere', kind: 'sets' }));
 });
 
 describe('the chart that lies there', () => {

@@ -19,6 +19,17 @@ export async function complaints(rules: 'all' | 'colours' = 'all'): Promise<stri
   );
 }
 
+/**
+ * What is wrong on the page as it stands: axe's complaints, and what overflows. Axe is asked where the page
+ * is narrowest and widest, for its words on what lies between are the same; by night only about colours, and
+ * once, for they do not depend on the width.
+ */
+export async function wrong(theme: 'day' | 'night'): Promise<string[]> {
+  const asked = theme === 'day' ? [360, 1440] : [1440];
+  const said = asked.includes(innerWidth) ? await complaints(theme === 'day' ? 'all' : 'colours') : [];
+  return [...said, ...overflowing()];
+}
+
 /** Elements whose text is wider than their place and shows beyond it; what is drawn has no such place. */
 export function overflowing(): string[] {
   const wide = [...document.querySelectorAll<HTMLElement>('.app *:not(.playhead, .head, svg *)')].filter(

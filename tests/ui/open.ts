@@ -58,4 +58,5 @@ export async function openSheet(
   list()?.click();
   const button = screen.getByRole('button', { name: label, exact: true });
   if (button.element().getAttribute('aria-expanded') === 'false') await button.click();
+  await expect.poll(() => screen.container.querySelector('#panel [aria-busy="true"]')).toBeNull();
 }

@@ -3,6 +3,7 @@ import { page } from 'vitest/browser';
 import { readText } from '../../src/engine/index.ts';
 import { scores } from '../../src/export/index.ts';
 import { openPage } from './open.ts';
+import { eventually } from '../helpers/eventually.ts';
 
 /** What the page hands to the browser to be saved. */
 const saved: { name: string; file: Blob }[] = [];
@@ -41,7 +42,7 @@ it('saves the band as MIDI, as long as the rounds asked for', async () => {
   await press('Save as MIDI');
   await press('Rounds: more');
   await press('Save as MIDI');
-  await vi.waitFor(() => expect(saved).toHaveLength(2));
+  await eventually(() => expect(saved).toHaveLength(2));
   const [one, two] = await Promise.all(saved.map(bytes));
   expect(saved[0]!.name).toBe('Blues in Bb.mid');
   expect(new TextDecoder().decode(one!.subarray(0, 4))).toBe('MThd');
@@ -53,7 +54,7 @@ it('saves the lead sheet, compressed on request', async () => {
   await press('Save as MusicXML');
   await page.getByRole('checkbox', { name: 'Compressed (.mxl)' }).click();
   await press('Save as MusicXML');
-  await vi.waitFor(() => expect(saved).toHaveLength(2));
+  await eventually(() => expect(saved).toHaveLength(2));
   expect(saved.map(({ name }) => name)).toEqual(['Blues in Bb.musicxml', 'Blues in Bb.mxl']);
   for (const { file } of saved) {
     const read = await scores.read(file);

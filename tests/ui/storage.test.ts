@@ -4,6 +4,7 @@ import { decodeLink, encodeLink, openDevice, readPresets } from '../../src/stora
 import { toBase64Url } from '../../src/storage/base64url.ts';
 import { deflate, inflate } from '../../src/storage/squeeze.ts';
 import type { StorageNews, StoragePort } from '../../src/ui/ports.ts';
+import { eventually } from '../helpers/eventually.ts';
 
 /** The same as the tests in Node, where a real browser's database, channel and streams may differ. */
 const name = 'test-library';
@@ -39,7 +40,7 @@ describe('the library in the browser', () => {
     const { port, news } = tab();
     port.keep(chart('a', 'C7'));
     port.keep(chart('a', 'C7alt'));
-    await vi.waitFor(() => expect(news.at(-1)).toEqual({ type: 'saved' }), 3000);
+    await eventually(() => expect(news.at(-1)).toEqual({ type: 'saved' }));
     const last = await tab().port.last();
     expect(last.ok && last.value?.project).toEqual(chart('a', 'C7alt'));
   });
@@ -47,7 +48,7 @@ describe('the library in the browser', () => {
   it('keeps both when two tabs change one chart, and each hears of the other', async () => {
     const [one, other] = [tab(), tab()];
     await one.port.put(chart('a', 'start'));
-    await vi.waitFor(() => expect(other.news).toContainEqual({ type: 'changed-elsewhere', id: 'a' }));
+    await eventually(() => expect(other.news).toContainEqual({ type: 'changed-elsewhere', id: 'a' }));
     await other.port.get('a');
     const saves = await Promise.all([one.port.put(chart('a', 'one')), other.port.put(chart('a', 'other'))]);
     expect(saves.map((saved) => saved.ok && saved.value.beside).sort()).toEqual([false, true]);
@@ -60,7 +61,7 @@ describe('the library in the browser', () => {
     port.keep(chart('a', 'C7alt'));
     vi.spyOn(document, 'visibilityState', 'get').mockReturnValue('hidden');
     document.dispatchEvent(new Event('visibilitychange'));
-    await vi.waitFor(() => expect(news.at(-1)).toEqual({ type: 'saved' }));
+    await eventually(() => expect(news.at(-1)).toEqual({ type: 'saved' }));
     expect(await textsIn(port)).toEqual(['C7alt']);
   });
 
