@@ -10,15 +10,13 @@ import {
   encodeLink,
   FILE_ENDING,
   openDevice,
-  planFromData,
-  planToData,
   readFirstPreset,
-  readPlans,
   readPresets,
   readProject,
   writeProject,
 } from './storage/index.ts';
 import App from './ui/App.svelte';
+import type { Drilling } from './ui/drills/drilling.svelte.ts';
 import { freshId } from './ui/id.ts';
 import { Library } from './ui/library/library.svelte.ts';
 import { missed, sentence } from './ui/library/words.ts';
@@ -62,12 +60,11 @@ async function main(): Promise<void> {
   });
   const library = new Library(session, device, lying?.inLibrary ?? false);
   const routine = new Routine(session, {
-    suggested: readPlans(),
+    book: planBook,
     plans: device.plans,
     log: device.log,
-    fromData: planFromData,
-    toData: planToData,
     open: (project) => library.openReady({ id: '', title: project.title, sentence: '', project }),
+    drills: drillsOnDemand,
     speak,
   });
   if (!last.ok) session.say(sentence(last.error));
@@ -110,6 +107,18 @@ const wavEncoder = async () => {
   const { wavWriter } = await import('./export/wav/index.ts');
   return (format: SoundFormat, frames: number) => wavWriter({ ...format, channels: 2 }, frames);
 };
+
+/** Plans, whose code comes when the first is asked for. */
+const planBook = async () => {
+  const { planFromData, planToData, readPlans } = await import('./storage/plans.ts');
+  return { suggested: readPlans(), fromData: planFromData, toData: planToData };
+};
+
+/** The drills of a session, which come with their sheet. */
+async function drillsOnDemand(session: Session): Promise<Drilling> {
+  const sheet = await import('./ui/drills/Drills.svelte');
+  return (sheet as unknown as { drillsOf: (session: Session) => Drilling }).drillsOf(session);
+}
 
 /** Sound files, whose code comes when the first is asked for. */
 const renderOnDemand: RenderPort = {

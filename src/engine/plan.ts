@@ -1,13 +1,8 @@
-import type { Project } from './project.ts';
+import type { PracticeStep, Project } from './project.ts';
 
-/** One thing to practise, for a while. */
-export interface PlanStep {
-  readonly title: string;
-  /** How long it is practised, more than 0. */
-  readonly minutes: number;
-  /** What to listen for, in one sentence. */
-  readonly goal: string;
-  /** The chart with everything set for it: loop, ladder, keys, treatments, tempo. */
+/** A step of a plan. */
+export interface PlanStep extends PracticeStep {
+  /** The chart with everything set for it: loop, ladder, keys, treatments, tempo. Itself it is no step. */
   readonly project: Project;
 }
 
@@ -19,4 +14,14 @@ export interface Plan {
   /** What it is for, in one sentence. */
   readonly sentence: string;
   readonly steps: readonly PlanStep[];
+}
+
+/** The chart of a step, told what is to be practised on it: what is opened, linked to and saved. */
+export function asStep({ project, title, minutes, goal, drill }: PlanStep): Project {
+  return { ...project, step: { title, minutes, goal, drill } };
+}
+
+/** A step of a plan, from a chart and what is to be practised on it. */
+export function planStep(step: PracticeStep, project: Project): PlanStep {
+  return { ...step, project: { ...project, id: '', step: null } };
 }

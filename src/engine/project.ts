@@ -113,6 +113,17 @@ export interface Handout {
 /** A handout with everything on it. Our choice: degrees, because they are the same in every key. */
 export const WHOLE_HANDOUT: Handout = Object.freeze({ without: Object.freeze([]), labels: 'degrees' });
 
+/** One thing to practise for a while: what a plan says of a step, beside its chart. */
+export interface PracticeStep {
+  readonly title: string;
+  /** How long it is practised, more than 0. */
+  readonly minutes: number;
+  /** What to listen for, in one sentence. */
+  readonly goal: string;
+  /** The drill of its chart that is heard with the band, by its id; null where the band plays by itself. */
+  readonly drill: string | null;
+}
+
 /** A chart and everything set about it: what is kept, and what is handed over. Never computed notes. */
 export interface Project {
   /** Its name in the device's library; empty where it has none. Never part of a file or a link. */
@@ -135,6 +146,8 @@ export interface Project {
   /** The scale forms of its handout; where there are none, those of the first dominant that is coloured. */
   readonly forms: readonly PrintedForm[];
   readonly handout: Handout;
+  /** What is to be practised on it, where it is a step of a plan; null where it is a chart by itself. */
+  readonly step: PracticeStep | null;
   readonly mix: Mix;
   readonly tone: Shelves;
   /** Words to find it by. */
@@ -199,6 +212,7 @@ export function newProject(set: Partial<Project> = {}): Project {
     drills: [],
     forms: [],
     handout: WHOLE_HANDOUT,
+    step: null,
     mix: FIRST_MIX,
     tone: FLAT,
     tags: [],

@@ -1,5 +1,4 @@
 export { FILE_ENDING, readProject, writeProject } from './file.ts';
 export { decodeLink, encodeLink } from './link.ts';
 export { readFirstPreset, readPresets } from './presets.ts';
-export { planFromData, planToData, readPlans } from './plans.ts';
 export { openDevice } from './device.ts';

@@ -1,13 +1,11 @@
-import { fail, ok, type Plan, type PlanStep, type Result, type Trouble } from '../engine/index.ts';
+import { fail, ok, planStep, type Plan, type PlanStep, type Result, type Trouble } from '../engine/index.ts';
 import { isObject, type JsonObject } from './json.ts';
 import { readPresets } from './presets.ts';
 import { fromFile } from './read.ts';
+import { LONGEST_STEP, SHORTEST_STEP } from './schema.ts';
 import { toFile } from './write.ts';
 
 const FILES = import.meta.glob<unknown>('../../presets/plans/*.json', { import: 'default', eager: true });
-
-/** The longest a step may last, minutes. */
-const LONGEST = 240;
 
 const BROKEN: Trouble = {
   message: 'A plan could not be read: it has no steps.',
@@ -16,7 +14,8 @@ const BROKEN: Trouble = {
 
 /**
  * A plan from plain data, e.g. from the library or from `presets/plans`. A step's `chart` is a chart file,
- * or the name of a chart of the app; what `set` holds is laid over it, group by group.
+ * or the name of a chart of the app; what `set` holds is laid over it, group by group. `drill` names one of
+ * that chart's drills.
  */
 export function planFromData(id: string, data: Readonly<Record<string, unknown>>): Result<Plan, Trouble> {
   const steps = Array.isArray(data['steps']) ? data['steps'].flatMap(stepFrom) : [];
@@ -33,6 +32,7 @@ export function planToData({ title, sentence, steps }: Plan): JsonObject {
       title: step.title,
       minutes: step.minutes,
       goal: step.goal,
+      ...(step.drill !== null && { drill: step.drill }),
       chart: toFile(step.project),
     })),
   };
@@ -59,14 +59,13 @@ function stepFrom(raw: unknown): readonly PlanStep[] {
   if (opened?.ok !== true) return [];
   const { project } = opened.value;
   const minutes = typeof raw['minutes'] === 'number' && raw['minutes'] > 0 ? raw['minutes'] : 5;
-  return [
-    {
-      title: text(raw['title']) || project.title || 'Untitled',
-      minutes: Math.min(LONGEST, minutes),
-      goal: text(raw['goal']),
-      project,
-    },
-  ];
+  const step = {
+    title: text(raw['title']) || project.title || 'Untitled',
+    minutes: Math.min(LONGEST_STEP, Math.max(SHORTEST_STEP, minutes)),
+    goal: text(raw['goal']),
+    drill: project.drills.find(({ id }) => id === raw['drill'])?.id ?? null,
+  };
+  return [planStep(step, project)];
 }
 
 function chartOf(raw: unknown): JsonObject | null {

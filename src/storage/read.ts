@@ -48,6 +48,7 @@ import {
   ToneFields,
   Treatment,
 } from './schema.ts';
+import { readStep } from './step.ts';
 import { usualId } from './write.ts';
 
 /**
@@ -69,6 +70,7 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
   const plain = readFields(raw, PlainFields, '', notices);
   if (raw['chart'] === undefined) notices.add('chart', 'is missing; there are no changes to play');
   const usual = newProject();
+  const drills = readDrills(raw['drills'], notices);
   const project = newProject({
     title: plain.title ?? usual.title,
     text: typeof plain.chart === 'string' ? plain.chart : (plain.chart ?? []).join('\n'),
@@ -79,9 +81,10 @@ export function fromFile(raw: JsonObject): Result<Opened, Trouble> {
     loop: readLoop(raw['loop'], notices),
     practice: readPractice(raw['practice'], notices),
     scales: readScales(raw['scales'], notices),
-    drills: readDrills(raw['drills'], notices),
+    drills,
     forms: readForms(raw['forms'], notices),
     handout: readHandout(raw['handout'], notices),
+    step: readStep(raw['step'], drills, notices),
     mix: readMix(raw['mix'], notices),
     tone: readTone(raw['tone'], notices),
     tags: plain.tags ?? usual.tags,
@@ -98,6 +101,7 @@ const KNOWN = new Set<string>([
   'band',
   'loop',
   'handout',
+  'step',
   'mix',
   'tone',
   'practice',

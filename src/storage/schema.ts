@@ -147,6 +147,17 @@ export const HandoutFields = {
   ),
 };
 
+/** What a step of a plan may last, minutes. */
+export const SHORTEST_STEP = 0.01;
+export const LONGEST_STEP = 240;
+
+export const StepFields = {
+  title: text('what the step is called'),
+  minutes: number(SHORTEST_STEP, LONGEST_STEP, 'how many minutes it lasts, up to 240'),
+  goal: v.optional(text('what to listen for')),
+  drill: v.optional(Id),
+};
+
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
 
 const Trade = v.object({
@@ -313,6 +324,9 @@ export const ProjectFile = v.pipe(
     drills: list(Drill, 'drills kept with the chart: over the chord at a bar and beat, or over all changes'),
     forms: list(Form, 'scale forms that the handout shows, of the chord at a bar and beat'),
     handout: v.optional(v.pipe(v.object(HandoutFields), describe('how the handout is printed'))),
+    step: v.optional(
+      v.pipe(v.object(StepFields), describe('what is to be practised, where the chart is a step of a plan')),
+    ),
     mix: v.optional(v.pipe(v.object(MixFields), describe('how each part is heard'))),
     tone: v.optional(v.pipe(v.object(ToneFields), describe('the tone of the whole band'))),
   }),

@@ -17,6 +17,7 @@ import { drillToFile, formToFile } from './drills.ts';
 import { handoutToFile } from './handout.ts';
 import { FORMAT, type Hit, type ProjectFile, type Rule, type Treatment } from './schema.ts';
 import { practiceToFile } from './practice.ts';
+import { stepToFile } from './step.ts';
 import type * as v from 'valibot';
 
 /** The name of item `index` of a list where the file gives none. */
@@ -56,6 +57,7 @@ export function toFile(project: Project): ProjectFile {
     ...(project.drills.length > 0 && { drills: project.drills.map(drillToFile) }),
     ...(project.forms.length > 0 && { forms: project.forms.map(formToFile) }),
     ...handoutToFile(project.handout),
+    ...stepToFile(project),
     mix: project.mix,
     ...(!isFlat(project.tone) && { tone: project.tone }),
     tags: [...project.tags],

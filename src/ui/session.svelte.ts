@@ -321,7 +321,7 @@ export class Session {
   /** Plays from a tick of the form, or from the start of what loops; must come from a user's gesture. */
   async play(from: Ticks = ticks(0)): Promise<void> {
     this.rest();
-    if (this.drill?.open === false) this.drill = null;
+    if (this.drill?.stays === false) this.drill = null;
     if (roundLength(this.played) === 0) {
       this.say('There is nothing to play yet. Type a chord, e.g. C7alt, or choose a chart.');
       return;

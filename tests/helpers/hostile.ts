@@ -71,9 +71,13 @@ function judge(result: Result<Opened, Trouble>, took: number, tally: Tally): voi
   deepEqual(Object.keys(Object.prototype), []);
 }
 
+/** True where the drill of its step is among those kept with it. */
+const knowsDrill = ({ step, drills }: Project) =>
+  step?.drill == null || drills.some(({ id }) => id === step.drill);
+
 /** What no project may have, whatever it was read from. */
 function faults(project: Project): string[] {
-  const { settings, layers, loop, scales } = project;
+  const { settings, layers, loop, scales, step } = project;
   const spans = [...layers.placed, ...(loop ? [loop] : [])];
   const isWhole = (value: number, min: number) => Number.isSafeInteger(value) && value >= min;
   const isPart = (value: number) => value >= 0 && value <= 1;
@@ -89,6 +93,7 @@ function faults(project: Project): string[] {
     names: new Set(layers.placed.map((item) => item.id)).size === layers.placed.length,
     levels: Object.values(project.mix).every(({ level, mute }) => isPart(level) && typeof mute === 'boolean'),
     pans: Object.values(project.mix).every(({ pan = 0 }) => pan >= -1 && pan <= 1),
+    step: step === null || (isPart(step.minutes / 240) && step.minutes > 0 && knowsDrill(project)),
     tone: [project.tone.low, project.tone.high].every((shelf) => Math.abs(shelf) <= 12),
   };
   return Object.keys(checks).filter((name) => checks[name] !== true);

@@ -177,6 +177,14 @@ export const anyProject: fc.Arbitrary<Project> = fc
       without: fc.uniqueArray(fc.constantFrom(...HANDOUT_PARTS)),
       labels: fc.constantFrom('degrees', 'names', 'fingers'),
     }),
+    step: fc.option(
+      fc.record({
+        title: anyText,
+        minutes: fc.oneof(fc.integer({ min: 1, max: 240 }), fc.double({ min: 0.01, max: 240, noNaN: true })),
+        goal: anyText,
+        drill: fc.option(fc.nat({ max: 2 })),
+      }),
+    ),
     mix: fc.record(
       { comp: level, bass: level, drums: level, click: level, lead: level },
       { requiredKeys: ['comp', 'bass', 'drums', 'click'], noNullPrototype: true },
@@ -195,4 +203,10 @@ export const anyProject: fc.Arbitrary<Project> = fc
       },
     ),
   })
-  .map(({ more, ...fields }) => newProject({ ...fields, settings: { ...fields.settings, ...more } }));
+  .map(({ more, step, ...fields }) =>
+    newProject({
+      ...fields,
+      settings: { ...fields.settings, ...more },
+      step: step && { ...step, drill: fields.drills[step.drill ?? -1]?.id ?? null },
+    }),
+  );

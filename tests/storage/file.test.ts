@@ -53,6 +53,7 @@ const SMALLEST: Project = {
   drills: [],
   forms: [],
   handout: { without: [], labels: 'degrees' },
+  step: null,
   mix: {
     comp: { level: 0.8, mute: false },
     bass: { level: 0.8, mute: false },
@@ -134,6 +135,7 @@ const EVERYTHING: Project = {
   drills: [],
   forms: [],
   handout: { without: [], labels: 'degrees' },
+  step: null,
   mix: {
     comp: { level: 0.5, mute: false },
     bass: { level: 1, mute: true },

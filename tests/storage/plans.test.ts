@@ -1,6 +1,15 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { newProject, readText, stretchOf, type Plan } from '../../src/engine/index.ts';
+import {
+  drillPlay,
+  drillSource,
+  GUITAR,
+  newProject,
+  playPieces,
+  readText,
+  stretchOf,
+  type Plan,
+} from '../../src/engine/index.ts';
 import { planFromData, planToData, readPlans } from '../../src/storage/plans.ts';
 
 const FOLDER = new URL('../../presets/plans/', import.meta.url);
@@ -33,13 +42,39 @@ describe('the plans that come with the app', () => {
     }
   });
 
+  it('play their drills with the band, in every key they go through', () => {
+    const drilled = readPlans().flatMap(({ steps }) => steps.filter(({ drill }) => drill !== null));
+    expect(drilled.map(({ title }) => title)).toEqual(
+      expect.arrayContaining(['Form by form', 'Thirds', 'Thirds and sevenths of the last four bars']),
+    );
+    for (const { title, drill, project } of drilled) {
+      const kept = project.drills.find(({ id }) => id === drill)!;
+      const reading = readText(project.text);
+      const source = drillSource(project, reading);
+      const play = drillPlay(kept, source, GUITAR, project.practice.keys !== null);
+      if (!play.ok) throw new Error(`${title}: ${play.error.message}`);
+      const { lead, written } = play.value;
+      const made = lead.drill(written ?? playPieces(source.changes, source.pieces));
+      expect(made?.problem, title).toBeNull();
+      expect(made?.notes.length, title).toBeGreaterThan(4);
+    }
+  });
+
+  it('name no drill that their chart does not have', () => {
+    for (const name of names) {
+      const file = JSON.parse(readFileSync(new URL(name, FOLDER), 'utf8')) as { steps: { drill?: string }[] };
+      const plan = readPlans().find(({ id }) => name.endsWith(`${id}.json`))!;
+      expect(plan.steps.map(({ drill }) => drill)).toEqual(file.steps.map(({ drill = null }) => drill));
+    }
+  });
+
   it('set what a step asks for over its chart', () => {
     const [plan] = readPlans();
     const thirds = plan!.steps.find(({ title }) => title === 'Thirds')!.project;
     expect(thirds.practice).toMatchObject({
       rest: 1,
       countIn: 1,
-      ladder: { from: 60, to: 120, step: 4, rounds: 4 },
+      ladder: { from: 60, to: 120, step: 4, rounds: 2 },
     });
     expect(thirds.settings.feel).toBe('swing');
   });
@@ -51,7 +86,13 @@ describe('a plan as it is kept', () => {
     title: 'Mine',
     sentence: '',
     steps: [
-      { title: 'One', minutes: 4, goal: 'Listen.', project: newProject({ title: 'One', text: 'C7alt' }) },
+      {
+        title: 'One',
+        minutes: 4,
+        goal: 'Listen.',
+        drill: null,
+        project: newProject({ title: 'One', text: 'C7alt' }),
+      },
     ],
   };
 

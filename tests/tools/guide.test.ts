@@ -54,7 +54,7 @@ describe('the guide', () => {
 
   it('shows chart files that are read whole', () => {
     const shown = blocks(textOf('file-format.md'), 'json');
-    expect(shown.length).toBe(2);
+    expect(shown.length).toBe(3);
     for (const text of shown) {
       const read = readProject(text);
       expect(read.ok && read.value.notices).toEqual([]);

@@ -1,68 +1,14 @@
 import { describe, expect, it, vi } from 'vitest';
 import { userEvent } from 'vitest/browser';
 import { render } from 'vitest-browser-svelte';
-import { beats, newProject, ok, type Plan } from '../../src/engine/index.ts';
+import { beats } from '../../src/engine/index.ts';
 import App from '../../src/ui/App.svelte';
 import { RestReminder } from '../../src/ui/care.ts';
 import { Quiz } from '../../src/ui/ear/quiz.svelte.ts';
-import { Routine } from '../../src/ui/plan/routine.svelte.ts';
-import type { Kept } from '../../src/ui/ports.ts';
-import { planFromData, planToData } from '../../src/storage/plans.ts';
+import { PLAN, routineOf, step } from './harness/routine.ts';
 import { sessionOf } from './open.ts';
 
 const BAR = beats(4);
-const step = (title: string, text: string, minutes = 1) => ({
-  title,
-  minutes,
-  goal: 'Listen.',
-  project: newProject({ title, text }),
-});
-const PLAN: Plan = {
-  id: 'two',
-  title: 'Two steps',
-  sentence: '',
-  steps: [step('Vamp', 'C7alt'), step('Tune', 'Dm7 | G7')],
-};
-
-/** Records kept in memory. */
-function records() {
-  let kept: Kept[] = [];
-  return {
-    list: () => Promise.resolve(ok(kept)),
-    removed: () => Promise.resolve(ok([])),
-    add(data: Kept['data'], chart = '') {
-      const one = { id: `k${kept.length}`, chart, at: kept.length, data };
-      kept = [...kept, one];
-      return Promise.resolve(ok(one));
-    },
-    put(record: Kept) {
-      kept = kept.map((one) => (one.id === record.id ? record : one));
-      return Promise.resolve(ok(record));
-    },
-    remove(id: string) {
-      kept = kept.filter((one) => one.id !== id);
-      return Promise.resolve(ok(null));
-    },
-    takeBack: () => Promise.resolve(ok(null)),
-  };
-}
-
-function routineOf() {
-  const { session, player } = sessionOf('C7');
-  const said: string[] = [];
-  const log = records();
-  const routine = new Routine(session, {
-    suggested: [PLAN],
-    plans: records(),
-    log,
-    fromData: planFromData,
-    toData: planToData,
-    open: (project) => session.open(project),
-    speak: (words) => Promise.resolve(void said.push(words)),
-  });
-  return { session, player, routine, said, log };
-}
-
 describe('a plan', () => {
   it('runs itself: each step is said, played for its time, brought to its end, and followed by the next', async () => {
     vi.useFakeTimers();
@@ -108,17 +54,17 @@ describe('a plan', () => {
   });
 
   it('of one’s own is made of charts as they stand, kept, and changed', async () => {
-    const { session, routine } = routineOf();
+    const { session, plans } = routineOf();
     session.rename('Mine');
-    await routine.create('Evening', routine.stepOf(7, 'Slowly.'));
-    expect(routine.own).toMatchObject([
+    await plans.create('Evening', plans.stepOf({ minutes: 7, goal: 'Slowly.' }));
+    expect(plans.own).toMatchObject([
       { title: 'Evening', steps: [{ title: 'Mine', minutes: 7, goal: 'Slowly.' }] },
     ]);
-    const [plan] = routine.own;
-    await routine.change({ ...plan!, steps: [...plan!.steps, step('Tune', 'G7')] });
-    expect(routine.own[0]!.steps.map(({ project }) => project.text)).toEqual(['C7', 'G7']);
-    await routine.remove(routine.own[0]!);
-    expect(routine.own).toEqual([]);
+    const [plan] = plans.own;
+    await plans.change({ ...plan!, steps: [...plan!.steps, step('Tune', 'G7')] });
+    expect(plans.own[0]!.steps.map(({ project }) => project.text)).toEqual(['C7', 'G7']);
+    await plans.remove(plans.own[0]!);
+    expect(plans.own).toEqual([]);
   });
 
   it('stands in a sheet of its own that everybody can use, with what was practised', async () => {

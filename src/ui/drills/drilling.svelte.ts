@@ -38,6 +38,8 @@ export class Drilling implements HeardDrill {
   readonly #session: Session;
   /** True once a chord was chosen for the first time. */
   #begun = false;
+  /** The kept drill that a step of a plan asks for. */
+  #asked: string | null = $state(null);
   /** The settings last used over a chord and over changes. */
   readonly #last: Partial<Record<'chord' | 'changes', DrillSettings>> = {};
 
@@ -135,7 +137,34 @@ export class Drilling implements HeardDrill {
   /** Its sheet is closed: what plays goes on, but nothing else begins with it. */
   end(): void {
     this.open = false;
-    if (!this.heard && this.#session.drill === this) this.#session.drill = null;
+    this.#rest();
+  }
+
+  /** Lays a kept drill over the chart, for the step of a plan that the chart is. */
+  ask(id: string): void {
+    const drill = this.kept.find((known) => known.id === id);
+    if (drill === undefined) return;
+    this.#begun = true;
+    this.alone = false;
+    this.show(drill);
+    if (this.trouble !== null) return this.#session.say(`${this.trouble.message} ${this.trouble.remedy}`);
+    this.#asked = id;
+    this.#session.drill = this;
+  }
+
+  /** The step is over: what plays goes on, but nothing else begins with its drill. */
+  leave(): void {
+    if (this.#asked === null) return;
+    this.#asked = null;
+    this.#rest();
+  }
+
+  get stays(): boolean {
+    return this.open || (this.#asked !== null && this.#asked === this.#session.project.step?.drill);
+  }
+
+  #rest() {
+    if (!this.heard && !this.stays && this.#session.drill === this) this.#session.drill = null;
   }
 
   /** Makes it over the chord that is practised from a tick of the form on. */

@@ -4,6 +4,6 @@ import type { DrillPlay } from '../../engine/index.ts';
 export interface HeardDrill {
   /** Laid over the chart's plan; null while the chart has no place for it. */
   readonly play: DrillPlay | null;
-  /** True while its sheet is open: from elsewhere the chart is played by itself. */
-  readonly open: boolean;
+  /** True while its sheet is open or a step of a plan asks for it: else the chart is played by itself. */
+  readonly stays: boolean;
 }

@@ -30,6 +30,7 @@ export function differences(then: Project, now: Project): readonly string[] {
     then.loop === null ? 'Nothing was looped.' : 'Another stretch was looped.',
   );
   say(differ(then.scales, now.scales), 'Other scales were picked.');
+  say(differ(then.step, now.step), `It was ${then.step === null ? 'no step' : 'another step'} to practise.`);
   say(differ(then.mix, now.mix), 'The mix was another.');
   say(differ(then.tags, now.tags), `The tags were ${then.tags.join(', ') || 'none'}.`);
   say(then.words !== now.words, 'The words to the player were others.');

@@ -9,6 +9,9 @@ const SHORTEST = 20;
 
 /** A stretch that goes on. */
 interface Going {
+  /** What is practised, and the id of its chart. */
+  readonly what: string;
+  readonly chart: string;
   readonly at: number;
   readonly began: number;
   slowest: number;
@@ -49,10 +52,18 @@ export class Diary {
     }
     if (now === null || now.countIn > 0 || now.rests) return;
     const tempo = roundTempo(plan, round);
-    this.#going ??= { at: Date.now(), began: performance.now(), slowest: tempo, fastest: tempo, keys: [] };
+    this.#going ??= this.#begin(tempo);
     this.#going.slowest = Math.min(this.#going.slowest, tempo);
     this.#going.fastest = Math.max(this.#going.fastest, tempo);
     if (!this.#going.keys.includes(key.tonic)) this.#going.keys.push(key.tonic);
+  }
+
+  /** Said at the beginning: when the band stops, another chart may be open. */
+  #begin(tempo: number): Going {
+    const { id, title } = this.#session.project;
+    const what = this.#step() ?? (title || 'Untitled');
+    const began = performance.now();
+    return { what, chart: id, at: Date.now(), began, slowest: tempo, fastest: tempo, keys: [] };
   }
 
   #close() {
@@ -61,19 +72,10 @@ export class Diary {
     if (going === null) return;
     const seconds = Math.round((performance.now() - going.began) / 1000);
     if (seconds < SHORTEST) return;
-    const { id, title } = this.#session.project;
-    const { at, slowest, fastest, keys } = going;
-    const line: Practised = {
-      at,
-      seconds,
-      what: this.#step() ?? (title || 'Untitled'),
-      chart: id,
-      slowest,
-      fastest,
-      keys,
-    };
+    const { what, chart, at, slowest, fastest, keys } = going;
+    const line: Practised = { at, seconds, what, chart, slowest, fastest, keys };
     this.lines = [line, ...this.lines];
-    void this.#log.add({ ...line }, id).then((kept) => {
+    void this.#log.add({ ...line }, chart).then((kept) => {
       if (!kept.ok) this.#session.say(sentence(kept.error));
     });
   }

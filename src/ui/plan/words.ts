@@ -1,3 +1,9 @@
+/** "5 minutes", "1 minute", "2.5 minutes" */
+export function minutes(count: number): string {
+  const shown = Math.round(count * 100) / 100;
+  return `${shown} minute${shown === 1 ? '' : 's'}`;
+}
+
 /** Seconds as a clock shows them: "4:05". */
 export function clock(seconds: number): string {
   const whole = Math.max(0, Math.ceil(seconds));
