@@ -390,7 +390,7 @@ describe('the music on the sheet', () => {
     await sheet.screen.getByLabelText('Tablature').click();
     await expect.poll(() => sheet.screen.container.querySelectorAll('.system .tab').length).toBe(0);
     await sheet.screen.getByLabelText('Degrees').click();
-    await expect.poll(() => sheet.screen.container.querySelectorAll('.system .degree').length).toBe(0);
+    await expect.poll(() => sheet.screen.container.querySelectorAll('.system .degrees').length).toBe(0);
   });
 
   it('is written for the instrument that reads it', async () => {

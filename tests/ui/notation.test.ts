@@ -118,8 +118,10 @@ describe('a drill as notation', () => {
     const drill = drillOver('Dm7 G7alt | Cmaj7 |');
     const bars = sheetOf(drill, READER);
     expect(texts(draw(bars), '.chord-symbol')).toEqual(['Dm7', 'G7alt', 'Cmaj7']);
-    expect(count(draw(bars), '.degree')).toBe(drill.notes.filter(({ degree }) => degree !== null).length);
-    expect(count(draw(bars, { degrees: false }), '.degree')).toBe(0);
+    expect(count(draw(bars), '.degrees text')).toBe(
+      drill.notes.filter(({ degree }) => degree !== null).length,
+    );
+    expect(count(draw(bars, { degrees: false }), '.degrees')).toBe(0);
   });
 
   it('brackets or beams three notes to a beat as triplets', () => {

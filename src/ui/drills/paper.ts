@@ -33,7 +33,8 @@ export class Paper {
   readonly #nameOf: NameOf;
   readonly #prefix: string;
   #next = 0;
-  #timer: ReturnType<typeof setTimeout> | null = null;
+  /** Brings the next task at once, where timers within timers wait. */
+  readonly #tasks = new MessageChannel();
 
   /**
    * @param prefix of the notes' ids in the document
@@ -61,13 +62,13 @@ export class Paper {
     });
     this.height = Math.max(0, top - GAP * look.scale);
     while (this.#next < this.rows.length && this.rows[this.#next]!.top < seen) this.draw(this.#next++);
+    this.#tasks.port1.onmessage = () => this.#drawOn();
     this.#later();
   }
 
   /** Calls off what is not drawn yet. */
   drop(): void {
-    if (this.#timer !== null) clearTimeout(this.#timer);
-    this.#timer = null;
+    this.#tasks.port1.close();
   }
 
   /** Draws a line where that has not been done. */
@@ -103,12 +104,14 @@ export class Paper {
   }
 
   #later(): void {
-    if (this.#next >= this.rows.length) return;
-    this.#timer = setTimeout(() => {
-      const until = performance.now() + STRETCH_MS;
-      do this.draw(this.#next++);
-      while (this.#next < this.rows.length && performance.now() < until);
-      this.#later();
-    });
+    if (this.#next < this.rows.length) this.#tasks.port2.postMessage(null);
+    else this.drop();
+  }
+
+  #drawOn(): void {
+    const until = performance.now() + STRETCH_MS;
+    do this.draw(this.#next++);
+    while (this.#next < this.rows.length && performance.now() < until);
+    this.#later();
   }
 }

@@ -72,5 +72,6 @@ function glyphOf(character: string, { fontFamily, fontWeight }: CSSStyleDeclarat
 function asText(text: SVGTextElement): SVGElement {
   const copy = text.cloneNode(true) as SVGElement;
   copy.setAttribute('font-family', 'sans-serif');
+  copy.setAttribute('font-size', getComputedStyle(text).fontSize);
   return copy;
 }

@@ -1,10 +1,11 @@
-import { Formatter, MetricsDefaults, Stave, SVGContext, VexFlow } from 'vexflow/core';
+import { Formatter, MetricsDefaults, Stave, VexFlow } from 'vexflow/core';
 import { prettyDegree, ticks, type Chord, type SheetBar, type Ticks } from '../../engine/index.ts';
 import { STAFF_FACE } from './faces.ts';
+import { lighten, Pen } from './light.ts';
 import { layout, type Clef, type LaidSystem } from './layout.ts';
 import { beamsOf, middleOf, staveNote, tiesOf, tupletsOf, voiceOf, type Drawn } from './signs.ts';
 import { STRING_GAP, tabulature, type TabFret } from './tab.ts';
-import { chordText, smallText } from './text.ts';
+import { chordText, DEGREES, textsAlike } from './text.ts';
 
 /**
  * Draws sheets with VexFlow, a figure for each system. To be loaded when the first one is wanted, after the
@@ -48,6 +49,7 @@ export interface DrawnSystem {
 VexFlow.setFonts(STAFF_FACE);
 Object.assign(MetricsDefaults.Stave, { strokeStyle: 'currentColor' });
 Object.assign(MetricsDefaults.Stem, { strokeStyle: 'currentColor' });
+lighten();
 
 /** A sheet broken into lines, each to be drawn when it is wanted. */
 export interface Engraving {
@@ -93,7 +95,7 @@ function rowsOf(system: LaidSystem, { strings, degrees }: Look) {
 function draw(system: LaidSystem, look: Look): DrawnSystem {
   const { scale, strings } = look;
   const { staffTop, tabTop, bottom, height } = rowsOf(system, look);
-  const context = new SVGContext(document.createElement('div'));
+  const context = new Pen(document.createElement('div'));
   context.resize(look.width, height * scale);
   context.scale(scale, scale);
   context.setFillStyle('currentColor').setStrokeStyle('currentColor');
@@ -135,9 +137,12 @@ function draw(system: LaidSystem, look: Look): DrawnSystem {
   if (strings > 0) {
     svg.append(tabulature({ x: LEFT, top: tabTop, width: x - LEFT, strings }, edges, struck.flatMap(fretOf)));
   }
-  for (const { sign, note } of look.degrees ? struck : []) {
-    const { degree } = sign.note!;
-    if (degree !== null) svg.append(smallText(prettyDegree(degree), middleOf(note), bottom + 19));
+  if (look.degrees) {
+    const degrees = struck.flatMap(({ sign, note }) => {
+      const degree = sign.note?.degree;
+      return degree == null ? [] : [{ x: middleOf(note), y: bottom + 19, text: prettyDegree(degree) }];
+    });
+    svg.append(textsAlike(DEGREES, degrees));
   }
   const last = system.bars.at(-1)!.bar;
   const end = last.start + last.length;

@@ -4,14 +4,15 @@ import {
   Beam,
   Dot,
   ModifierPosition,
-  StaveNote,
   StaveTie,
   Tuplet,
   Voice,
   type Stave,
+  type StaveNote,
 } from 'vexflow/core';
 import type { SheetSign } from '../../engine/index.ts';
 import type { Clef } from './layout.ts';
+import { SingleNote } from './light.ts';
 
 /** A sign and what draws it. */
 export interface Drawn {
@@ -27,7 +28,7 @@ export function staveNote(sign: SheetSign, clef: Clef): StaveNote {
   const { note, value, dotted, wholeBar } = sign;
   const rest = clef === 'treble' ? 'b/4' : 'd/3';
   const key = note === null ? rest : `${note.place.letter.toLowerCase()}/${note.place.octave}`;
-  const drawn = new StaveNote({
+  const drawn = new SingleNote({
     keys: [key],
     duration: DURATIONS[value] + (note === null ? 'r' : ''),
     dots: dotted ? 1 : 0,

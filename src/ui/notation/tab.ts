@@ -1,4 +1,4 @@
-import { SVG, svgText } from './text.ts';
+import { SVG, svgText, textsAlike } from './text.ts';
 import { STAFF_FACE, TEXT_FACE } from './faces.ts';
 
 /** Between two strings, in units of the drawing. */
@@ -51,15 +51,17 @@ export function tabulature(
   });
   sign.textContent = strings >= 6 ? CLEF.six : CLEF.four;
   group.append(sign);
-  for (const fret of frets) {
-    const figure = svgText(fret.x, y(fret.string) + FIGURES * 0.35, {
-      'font-family': TEXT_FACE,
-      'font-size': String(FIGURES),
-      'font-weight': '620',
-      'text-anchor': 'middle',
-    });
-    figure.textContent = String(fret.fret);
-    group.append(figure);
-  }
+  const figures = frets.map((fret) => ({
+    x: fret.x,
+    y: y(fret.string) + FIGURES * 0.35,
+    text: String(fret.fret),
+  }));
+  const look = {
+    'font-family': TEXT_FACE,
+    'font-size': String(FIGURES),
+    'font-weight': '620',
+    'text-anchor': 'middle',
+  };
+  group.append(textsAlike(look, figures));
   return group;
 }

@@ -3,11 +3,31 @@ import { CHORD_FACE, TEXT_FACE } from './faces.ts';
 
 export const SVG = 'http://www.w3.org/2000/svg';
 
-/** A text at a place, in the colour of what it stands in. */
+/** In the colour of what it stands in. */
+const INK = { fill: 'currentColor', stroke: 'none' };
+
+/** A text at a place. */
 export function svgText(x: number, y: number, attributes: Readonly<Record<string, string>>): SVGTextElement {
   const element = document.createElementNS(SVG, 'text');
-  const all = { x: x.toFixed(1), y: y.toFixed(1), fill: 'currentColor', stroke: 'none', ...attributes };
-  for (const [name, value] of Object.entries(all)) element.setAttribute(name, value);
+  return set(element, { x: x.toFixed(1), y: y.toFixed(1), ...INK, ...attributes });
+}
+
+/** Texts that look alike: how they look is said once. */
+export function textsAlike(
+  look: Readonly<Record<string, string>>,
+  texts: readonly { readonly x: number; readonly y: number; readonly text: string }[],
+): SVGGElement {
+  const group = set(document.createElementNS(SVG, 'g'), { ...INK, ...look });
+  for (const { x, y, text } of texts) {
+    const element = document.createElementNS(SVG, 'text');
+    group.append(set(element, { x: x.toFixed(1), y: y.toFixed(1) }));
+    element.textContent = text;
+  }
+  return group;
+}
+
+function set<E extends SVGElement>(element: E, attributes: Readonly<Record<string, string>>): E {
+  for (const name in attributes) element.setAttribute(name, attributes[name]!);
   return element;
 }
 
@@ -42,15 +62,11 @@ export function chordText(symbol: string, x: number, y: number, room: number): S
   return element;
 }
 
-/** A degree under its note. */
-export function smallText(content: string, x: number, y: number): SVGTextElement {
-  const element = svgText(x, y, {
-    class: 'degree',
-    'font-family': TEXT_FACE,
-    'font-weight': '560',
-    'font-size': '11.5',
-    'text-anchor': 'middle',
-  });
-  element.textContent = content;
-  return element;
-}
+/** How degrees under the notes look. */
+export const DEGREES = {
+  class: 'degrees',
+  'font-family': TEXT_FACE,
+  'font-weight': '560',
+  'font-size': '11.5',
+  'text-anchor': 'middle',
+};
