@@ -2,8 +2,9 @@ import { Offline } from 'tone/build/esm/core/context/Offline.js';
 import { Sampler } from 'tone/build/esm/instrument/Sampler.js';
 import { bench, describe } from 'vitest';
 import { FIRST_LINEUP, loadSounds, renderOffline } from '../../src/audio/index.ts';
-import { beats, bpm, frequency, PPQ, ticks, type Part } from '../../src/engine/index.ts';
+import { beats, bpm, frequency, PPQ, startPerformance, ticks, type Part } from '../../src/engine/index.ts';
 import { loopOf, TRIO } from '../helpers/music.ts';
+import { planOf, SETTINGS } from '../helpers/plan.ts';
 
 /** Length of the music, seconds. Tone slows down as the music grows: it makes every voice up front. */
 const SECONDS = 32;
@@ -58,5 +59,21 @@ describe(`${SECONDS} seconds of a trio, rendered`, () => {
       );
     },
     options,
+  );
+});
+
+/** As the page saves it: a band that is arranged chorus by chorus. */
+describe('five minutes of the band, rendered', () => {
+  const BLUES = 'F7 | Bb7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7 | Am7b5 D7alt | Gm7 | C7alt | F7 D7 | Gm7 C7';
+  const plan = planOf(BLUES, { settings: { ...SETTINGS, tempo: TEMPO } });
+  const to = beats((300 * TEMPO) / 60);
+
+  bench(
+    'arranged, with room and limiter: how often this goes into 300 seconds is how much faster it is than it sounds',
+    async () => {
+      const band = startPerformance(plan, { countIn: 0, from: ticks(0) });
+      await renderOffline(band, { from: ticks(0), to, tempo: TEMPO, tail: 0 });
+    },
+    { time: 0, iterations: 3, warmupIterations: 1, warmupTime: 0 },
   );
 });
