@@ -32,6 +32,7 @@ const LAYERS = {
   storage: [ENGINE, PORTS, PRESETS, SHARED, ...npm('idb', 'valibot')],
   export: [ENGINE, PORTS, ...npm('saxes', 'fflate', 'mediabunny')],
   offline: [],
+  arrival: [],
   midi: [ENGINE, PORTS],
   ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr', 'vexflow')],
 };
@@ -74,7 +75,12 @@ module.exports = {
       { pathNot: '^(src/ui|src/main\\.ts|tests)' },
       { path: PORTS, dependencyTypesNot: ['type-only'] },
     ),
-    rule('composition-root', 'nothing imports main.ts', {}, { path: '^src/main\\.ts$' }),
+    rule(
+      'composition-root',
+      'only the start of the page brings main.ts in',
+      { pathNot: '^src/start\\.ts$' },
+      { path: '^src/main\\.ts$' },
+    ),
     rule(
       'tests-and-tools',
       'the app imports neither tests nor tools',

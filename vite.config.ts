@@ -9,6 +9,7 @@ import { guide } from './src/tools/guide.mjs';
 import { offline } from './src/tools/offline.mjs';
 import { preloadFonts } from './src/tools/preload.mjs';
 import { safety } from './src/tools/safety.mjs';
+import { shell } from './src/tools/shell.mjs';
 
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;
@@ -40,7 +41,7 @@ export default defineConfig({
   root: testing ? here : join(here, 'src'),
   base: './',
   cacheDir: join(here, 'node_modules/.vite'),
-  plugins: [svelte({ configFile: false }), safety(), preloadFonts(), guide(), offline()],
+  plugins: [svelte({ configFile: false }), safety(), preloadFonts(), shell(), guide(), offline()],
   server: { fs: { allow: [here] } },
   build: {
     outDir: join(here, 'dist'),
@@ -49,10 +50,25 @@ export default defineConfig({
     manifest: true,
     // No data addresses: the page's policy lets in files of its own only.
     assetsInlineLimit: 0,
+    // How much is fetched, compressed, is a test of its own.
+    chunkSizeWarningLimit: 1000,
     license: { fileName: 'licences.txt' },
     rolldownOptions: {
       checks: { bundlerTimings: false },
       // The engine is pure: to load a module of it does nothing.
+      output: {
+        codeSplitting: {
+          groups: [
+            // What runs before the first picture, apart from all that runs after it.
+            {
+              name: 'begin',
+              test: /\/(arrival\/index|trust)\.ts$|vite\/(preload-helper|modulepreload-)/,
+              priority: 1,
+            },
+            { name: 'app', tags: ['$initial'], test: (id) => !/\/src\/(main|start)\.ts$|\.html$/.test(id) },
+          ],
+        },
+      },
       treeshake: { moduleSideEffects: [{ test: /\/src\/engine\//, sideEffects: false }] },
     },
   },

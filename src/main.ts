@@ -1,5 +1,5 @@
-import './trust.ts';
-import { mount } from 'svelte';
+import { flushSync, mount } from 'svelte';
+import { earlyContext, painted, takePlace } from './arrival/index.ts';
 import { SOUND_CREDITS } from './audio/credits.ts';
 import { playerOnDemand } from './audio/on-demand.ts';
 import { recorderOnDemand } from './audio/take/on-demand.ts';
@@ -33,7 +33,7 @@ const OFFLINE_AFTER_MS = 5000;
 async function main(): Promise<void> {
   if (import.meta.env.PROD && (await startNewest())) return;
   const midiOut = midiOutput();
-  const player = playerOnDemand({ outside: midiOut });
+  const player = playerOnDemand({ outside: midiOut }, earlyContext());
   const device = openDevice();
   const last = await device.last();
   const lying = last.ok ? last.value : null;
@@ -75,7 +75,12 @@ async function main(): Promise<void> {
     takes: device.takes,
     own: () => library.own(),
   };
-  mount(App, { target: document.getElementById('app')!, props: { session, library, routine, take } });
+  mount(App, {
+    target: document.getElementById('app')!,
+    props: { session, library, routine, take, pause: painted },
+  });
+  flushSync();
+  if (takePlace()) void session.play();
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
   whenIdle(() => player.prepare());

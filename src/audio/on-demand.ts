@@ -30,16 +30,18 @@ type Basics = Pick<
  * A player that loads its code on the first press of play. It makes the audio context within that
  * press, as browsers demand, and hands it on.
  * @param options for the player that it loads
+ * @param begun a context that an earlier press has made
  */
 export function playerOnDemand(
   options: Omit<PlayerOptions, 'context'> = {},
+  begun: AudioContext | null = null,
 ): Basics & { prepare(): void; deck(): Promise<Player> } {
   const listeners = new Set<(state: PlayerState) => void>();
   let state: PlayerState = { type: 'idle' };
   let mix: Mix | null = null;
   let tone: Shelves | null = null;
   let lineup: Lineup | null = null;
-  let context: AudioContext | null = null;
+  let context = begun;
   let player: Player | null = null;
   let code: Promise<typeof import('./index.ts')> | null = null;
   let calls = 0;

@@ -27,6 +27,24 @@ export async function visit(
   address = inject('site').address,
   first?: () => void,
 ): Promise<Visit> {
+  const here = await knock(options, address, first);
+  await here.page.goto(address + path, { waitUntil: 'networkidle' });
+  await arrived(here.page);
+  return here;
+}
+
+/** Resolves once the app has taken the place of what is drawn before it, with all its parts. */
+export async function arrived(page: Page): Promise<void> {
+  await page.locator('#shell').waitFor({ state: 'detached' });
+  await page.getByRole('grid', { name: /^Ribbon/ }).waitFor();
+}
+
+/** A page as for {@link visit} that has opened nothing yet. */
+export async function knock(
+  options: BrowserContextOptions = {},
+  address = inject('site').address,
+  first?: () => void,
+): Promise<Visit> {
   browser ??= launch();
   const context = await (await browser).newContext({ viewport: SIZES.desktop, ...options });
   const complaints: string[] = [];
@@ -48,8 +66,6 @@ export async function visit(
   page.on('response', (response) => {
     if (response.status() >= 400) complaints.push(`${response.status()}: ${response.url()}`);
   });
-  await page.goto(address + path, { waitUntil: 'networkidle' });
-  await page.locator('main').waitFor();
   return { page, complaints, foreign, close: () => context.close() };
 }
 

@@ -3,7 +3,7 @@ import { describe, expect, inject, it } from 'vitest';
 import { newProject } from '../../src/engine/index.ts';
 import { encodeLink } from '../../src/storage/link.ts';
 import { POLICY } from '../../src/tools/safety.mjs';
-import { visit } from '../helpers/page.ts';
+import { arrived, visit } from '../helpers/page.ts';
 
 /** What the browser refused under the page's policy. */
 const refused = (page: Page) =>
@@ -72,6 +72,7 @@ describe('the page’s policy', () => {
     expect(await page.evaluate(() => 'planted' in globalThis)).toBe(false);
     expect((await refused(page)).filter((one) => one.startsWith('script-src'))).toHaveLength(2);
     expect(complaints.some((one) => one.includes('inline'))).toBe(true);
+    await arrived(page);
     expect(await page.getByRole('main').count()).toBe(1);
     await close();
   });

@@ -52,10 +52,11 @@ export async function openSheet(
   { screen }: Pick<Awaited<ReturnType<typeof openPage>>, 'screen'>,
   label: string,
 ) {
-  const list = () => screen.container.querySelector<HTMLElement>('nav .sheets');
-  await expect.poll(() => list() !== null).toBe(matchMedia('(width < 1280px)').matches);
-  if (list()?.textContent.trim() === label) return;
-  list()?.click();
+  const list = screen.container.querySelector<HTMLElement>('nav .sheets')!;
+  const isShort = matchMedia('(width < 1280px)').matches;
+  await expect.poll(() => list.checkVisibility()).toBe(isShort);
+  if (isShort && list.textContent.trim() === label) return;
+  if (isShort) list.click();
   const button = screen.getByRole('button', { name: label, exact: true });
   if (button.element().getAttribute('aria-expanded') === 'false') await button.click();
   await expect.poll(() => screen.container.querySelector('#panel [aria-busy="true"]')).toBeNull();

@@ -90,7 +90,7 @@ export const STEPS: readonly Step[] = [
     what: 'Open Charts for ready-made changes, or Help for every key.',
     key: 'charts',
     done: 'That is all there is to know at first.',
-    where: 'nav .sheets, nav button',
+    where: 'nav button',
     isDone: (now, before) => now.sheet !== before.sheet && (now.sheet === 'charts' || now.sheet === 'help'),
   },
 ];

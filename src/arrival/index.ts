@@ -1,0 +1,53 @@
+/** The page's side of what happens before the app is there: see `early.ts`. */
+
+interface Arrival {
+  readonly pressed: boolean;
+  readonly context: AudioContext | null;
+}
+
+const arrival = () => (globalThis as { readonly arrival?: Arrival }).arrival;
+
+/** What a press of Play has made before the app was there; null when there was none. */
+export const earlyContext = (): AudioContext | null => arrival()?.context ?? null;
+
+/** How long a picture is waited for, ms: a page that nobody sees paints none. */
+const PATIENCE_MS = 200;
+
+/** Resolves once what stands in the page has been painted, and whatever was pressed meanwhile has been heard. */
+export function painted(): Promise<void> {
+  return new Promise((resolve) => {
+    requestAnimationFrame(() => setTimeout(resolve));
+    setTimeout(resolve, PATIENCE_MS);
+  });
+}
+
+/**
+ * Puts the app, which stands ready, in place of what was drawn before it.
+ * @returns true when Play was pressed meanwhile
+ */
+export function takePlace(): boolean {
+  const shell = document.querySelector('#shell');
+  if (shell === null) return false;
+  const button = shell.querySelector('.play button');
+  const isFocused = button !== null && document.activeElement === button;
+  // A finger that still lies on it would come up over the app's.
+  const pressed = (arrival()?.pressed ?? false) !== (button?.matches(':active') ?? false);
+  shell.remove();
+  if (isFocused) document.querySelector<HTMLElement>('.dock .play button')?.focus({ preventScroll: true });
+  remember();
+  return pressed;
+}
+
+/** Says that the app is not there, and what to do. */
+export function sayMissing(): void {
+  document.querySelector('.missing')?.removeAttribute('hidden');
+}
+
+/** The next visit does not begin with the chart of the first. */
+function remember() {
+  try {
+    localStorage.setItem('vampwright-visited', 'true');
+  } catch {
+    // A browser that keeps nothing has no chart to mistake it for either.
+  }
+}
