@@ -1,5 +1,6 @@
 import { flushSync, mount } from 'svelte';
 import { earlyContext, painted, takePlace } from './arrival/index.ts';
+import type { LayDrill } from './engine/index.ts';
 import { SOUND_CREDITS } from './audio/credits.ts';
 import { playerOnDemand } from './audio/on-demand.ts';
 import { recorderOnDemand } from './audio/take/on-demand.ts';
@@ -64,7 +65,7 @@ async function main(): Promise<void> {
     plans: device.plans,
     log: device.log,
     open: (project) => library.openReady({ id: '', title: project.title, sentence: '', project }),
-    drills: drillsOnDemand,
+    drills: async (asked) => (await drillSheet()).drillsOf(asked),
     speak,
   });
   if (!last.ok) session.say(sentence(last.error));
@@ -73,6 +74,7 @@ async function main(): Promise<void> {
   const take = {
     recorder: recorderOnDemand(() => player.deck(), wavEncoder),
     takes: device.takes,
+    drills: async () => (await drillSheet()).layDrill,
     own: () => library.own(),
   };
   mount(App, {
@@ -119,11 +121,12 @@ const planBook = async () => {
   return { suggested: readPlans(), fromData: planFromData, toData: planToData };
 };
 
-/** The drills of a session, which come with their sheet. */
-async function drillsOnDemand(session: Session): Promise<Drilling> {
-  const sheet = await import('./ui/drills/Drills.svelte');
-  return (sheet as unknown as { drillsOf: (session: Session) => Drilling }).drillsOf(session);
+/** What the sheet of drills brings along. */
+interface DrillSheet {
+  readonly drillsOf: (session: Session) => Drilling;
+  readonly layDrill: LayDrill;
 }
+const drillSheet = async () => (await import('./ui/drills/Drills.svelte')) as unknown as DrillSheet;
 
 /** Sound files, whose code comes when the first is asked for. */
 const renderOnDemand: RenderPort = {

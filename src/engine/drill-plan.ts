@@ -1,5 +1,5 @@
 import { readText, type PlayPlan } from './arrange.ts';
-import { drillOf, groundOf, passageOf, type DrillSource } from './drilled.ts';
+import { drillOf, drillSource, groundOf, passageOf, type DrillSource } from './drilled.ts';
 import {
   buildDrill,
   type Drill,
@@ -8,7 +8,7 @@ import {
   type KeptDrill,
 } from './drills/index.ts';
 import { pitchClass, transposeChord, type Changes, type Interval } from './harmony/index.ts';
-import type { Lead } from './lead.ts';
+import type { Drilled, Lead, LeadOrigin } from './lead.ts';
 import type { NeckSetting } from './neck/index.ts';
 import { keyInterval } from './practice/index.ts';
 import type { Trouble } from './project.ts';
@@ -41,7 +41,10 @@ export function drillPlay(
   if (!made.ok) return made;
   const ground = groundOf(drill.place, source);
   if (!ground.ok) return ground;
-  if (ground.value.over === 'changes') return ok({ lead: leadThrough(drill.settings, source, neck) });
+  const from: LeadOrigin = { drill, chart: source.chart, neck };
+  if (ground.value.over === 'changes') {
+    return ok({ lead: { ...leadThrough(drill.settings, source, neck), from } });
+  }
   const { place } = ground.value;
   const inKey = remembered((by: Interval | null) =>
     by === null ? made.value : buildDrill(drill.settings, over(place, by), neck),
@@ -62,9 +65,29 @@ export function drillPlay(
     stands: ticks(played.start + drill.place!.at),
     lead: {
       alone: false,
+      from,
       drill: (changes) => fitted(inKey(keyInterval(vamp, semitonesTo(changes, vamp))), changes),
+      scaleAt(changes, span) {
+        const { chord, scale } = over(place, keyInterval(vamp, semitonesTo(changes, vamp))).place;
+        const here = changes.spans[span];
+        return here?.treatment === null && here.chord?.text === chord.text ? scale : null;
+      },
     },
   });
+}
+
+/**
+ * A drill as it was played over a chart before: the same drill, chart and neck give the same line.
+ * @param from its neck, and whether the band was silent with it
+ * @returns null where the chart has no place for it
+ */
+export function drillAgain(
+  { place, settings }: Pick<KeptDrill, 'place' | 'settings'>,
+  chart: Drilled,
+  from: { readonly neck: NeckSetting; readonly alone: boolean },
+): DrillPlay | null {
+  const made = drillPlay({ place, settings }, drillSource(chart), from.neck, chart.practice.keys !== null);
+  return made.ok ? { ...made.value, lead: { ...made.value.lead, alone: from.alone } } : null;
 }
 
 /** A drill through the changes of each round, whatever was altered in them. */

@@ -19,18 +19,17 @@ import {
   type Interval,
   type Span,
 } from './harmony/index.ts';
+import type { Drilled } from './lead.ts';
 import type { NeckSetting } from './neck/index.ts';
 import { musicPieces, playPieces, type Piece } from './practice/index.ts';
-import { stretchOf, type Project, type ScalePick, type Trouble } from './project.ts';
+import { stretchOf, type ScalePick, type Trouble } from './project.ts';
 import { pickedOr, suggestAt, type ScaleChoice } from './scales/index.ts';
 import { indexAt, treat } from './treatment/index.ts';
 import { fail, ok, type Result } from './units/index.ts';
 
-/** What of a project its drills are made from. */
-export type Drilled = Pick<Project, 'text' | 'key' | 'layers' | 'loop' | 'practice' | 'scales' | 'settings'>;
-
 /** A chart as drills are made over it: how it is treated in its first round, and which scales it takes. */
 export interface DrillSource {
+  readonly chart: Drilled;
   readonly form: Form;
   /** The changes of the whole form before treatment, and as they are treated in the first round. */
   readonly written: Changes;
@@ -51,6 +50,7 @@ export function drillSource(project: Drilled, reading: Reading = readText(projec
   const { form, written } = reading;
   const loop = project.loop && stretchOf(project.loop, written);
   return {
+    chart: project,
     form,
     written,
     changes: treat(written, project.layers, { round: 0, seed: project.settings.seed }),

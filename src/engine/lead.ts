@@ -1,6 +1,9 @@
 import { swungIn, type BandSettings } from './band/index.ts';
-import type { Drill } from './drills/index.ts';
+import type { Drill, KeptDrill } from './drills/index.ts';
 import { BETWEEN_ROUNDS, type Changes } from './harmony/index.ts';
+import type { NeckSetting } from './neck/index.ts';
+import type { Project } from './project.ts';
+import type { ScaleChoice } from './scales/index.ts';
 import { sliceChanges } from './treatment/index.ts';
 import { ticks, velocity, type NoteEvent, type Ticks } from './units/index.ts';
 
@@ -10,7 +13,21 @@ export interface Lead {
   drill(changes: Changes): Drill | null;
   /** True where the band is silent, but for its click. */
   readonly alone: boolean;
+  /** The scale of a drill over one chord, where that chord sounds as it is; null elsewhere. */
+  readonly scaleAt?: (changes: Changes, span: number) => ScaleChoice | null;
+  /** What it was made from, for whoever keeps it. */
+  readonly from?: LeadOrigin;
 }
+
+/** A drill that is played, and the chart and the neck it is made over. */
+export interface LeadOrigin {
+  readonly drill: Pick<KeptDrill, 'place' | 'settings'>;
+  readonly chart: Drilled;
+  readonly neck: NeckSetting;
+}
+
+/** What of a project its drills are made from. */
+export type Drilled = Pick<Project, 'text' | 'key' | 'layers' | 'loop' | 'practice' | 'scales' | 'settings'>;
 
 /** How hard a line is struck, and how much of a note's length it sounds. Our choice, for a line that is plain to follow. */
 const TOUCH = { usual: 82, accent: 110, sounds: 0.94 };

@@ -5,9 +5,12 @@ import { render } from 'vitest-browser-svelte';
 import {
   beats,
   bpm,
+  drillAgain,
   fail,
   midi,
   ok,
+  ticks,
+  usualDrill,
   type HeardNote,
   type NoteEvent,
   type Project,
@@ -15,6 +18,7 @@ import {
 } from '../../src/engine/index.ts';
 import { decodeLink, encodeLink, FILE_ENDING, readProject, writeProject } from '../../src/storage/index.ts';
 import App from '../../src/ui/App.svelte';
+import { drillingOf } from '../../src/ui/drills/drilling.svelte.ts';
 import type { Takes } from '../../src/ui/ports.ts';
 import { closeTabs, freshName, got, tab } from '../helpers/device.ts';
 import { FakeRecorder } from './harness/recorder.ts';
@@ -47,7 +51,10 @@ async function open(text = 'G7alt | Cmaj7 |', set: Partial<Project> = {}, takes?
   const name = freshName();
   const { port } = tab(name);
   const { session, player } = sessionOf(text, { id: 'mine', ...set }, { exchange });
-  const screen = await render(App, { session, take: { recorder, takes: takes ?? port.takes } });
+  const screen = await render(App, {
+    session,
+    take: { recorder, takes: takes ?? port.takes, drills: () => Promise.resolve(drillAgain) },
+  });
   await openSheet({ screen }, 'Take');
   const record = screen.getByRole('button', { name: 'Record over the band' });
   const says = (text: RegExp) => expect.element(screen.getByText(text).first()).toBeInTheDocument();
@@ -191,6 +198,38 @@ describe('a take', () => {
     await screen.getByRole('button', { name: 'Stop take 1' }).click();
     expect(session.playing.on).toBe(false);
     await expect.poll(() => recorder.accompanied).toBeNull();
+  });
+
+  it('over a drill is listened to with its line, and lies over the chord it was made for', async () => {
+    const { screen, session, player, take, takes } = await open('Dm7 | G7 | Cmaj7 | %', {
+      scales: [{ bar: 1, at: ticks(0), scale: 'altered' }],
+      drills: [
+        { id: 'd1', place: { bar: 1, at: ticks(0) }, settings: usualDrill('thirds', 'chord'), printed: true },
+      ],
+      step: { title: 'Thirds', minutes: 5, goal: '', drill: 'd1' },
+    });
+    const drilling = drillingOf(session);
+    drilling.ask('d1');
+    const source = await take([0, 55], [1, 56], [4.5, 59], [5, 62]);
+    expect(list(source).some((note) => note.startsWith('lead'))).toBe(true);
+    const notes = () =>
+      [...screen.container.querySelectorAll<HTMLElement>('.line .note:not(.notes .note)')].map(
+        (note) => `${note.textContent} ${note.style.left}`,
+      );
+    await expect.poll(notes).toEqual([expect.stringMatching(/^G /), expect.stringMatching(/^A♭ /)]);
+    const bars = session.form.bars.length;
+    const left = Number.parseFloat(notes()[0]!.split(' ')[1]!);
+    expect(left).toBeGreaterThanOrEqual(100 / bars);
+    expect(left).toBeLessThan(200 / bars);
+    await screen.getByRole('combobox', { name: 'Time over the chord, in the ribbon' }).selectOptions('2');
+    await expect.poll(notes).toEqual([expect.stringMatching(/^B /), expect.stringMatching(/^D /)]);
+    expect(got(await takes.list())[0]!.data['format']).toBe(2);
+    session.drill = null;
+    await screen.getByRole('button', { name: 'Listen to take 1' }).click();
+    await expect.poll(() => session.playing.listening).toBe(true);
+    expect(list(player.source!)).toEqual(list(source));
+    expect(session.notice?.text ?? '').not.toMatch(/has changed/);
+    session.playing.stop();
   });
 
   it('is balanced against the band, and either can be silent', async () => {

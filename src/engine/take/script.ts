@@ -1,4 +1,5 @@
 import { readText, type PlayPlan } from '../arrange.ts';
+import type { drillAgain } from '../drill-plan.ts';
 import { startPerformance, type Event, type Performance } from '../performance/index.ts';
 import { loopOf, newProject, stretchOf } from '../project.ts';
 import { fail, ok, type Result } from '../units/index.ts';
@@ -19,9 +20,15 @@ export function scriptOf(performance: Performance): TakeScript {
   return { countIn, from, plans: plans.map(keptPlan), events };
 }
 
-/** The band of a script, playing again; a reason where the script cannot be played. */
-export function performanceOf(script: TakeScript): Result<Performance, string> {
-  const plans = script.plans.map(playPlan);
+/** Lays a drill over a chart again, as {@link drillAgain} does. */
+export type LayDrill = typeof drillAgain;
+
+/**
+ * The band of a script, playing again; a reason where the script cannot be played.
+ * @param lay for the drills in it; where it is left out, the band plays without them
+ */
+export function performanceOf(script: TakeScript, lay: LayDrill | null = null): Result<Performance, string> {
+  const plans = script.plans.map((plan) => playPlan(plan, lay));
   const [first] = plans;
   if (first === undefined) return fail('no chart');
   const events: Event[] = [];
@@ -42,20 +49,24 @@ export function performanceOf(script: TakeScript): Result<Performance, string> {
 }
 
 function keptPlan(plan: PlayPlan): TakePlan {
-  const { text = '', settings, layers, hits = [], loop, practice, standing = null, written } = plan;
-  const project = newProject({
-    text,
-    settings,
-    layers,
-    hits,
-    loop: loop === null ? null : loopOf(loop, written),
-  });
-  return { project: practice === undefined ? project : { ...project, practice }, standing };
+  const { text = '', settings, layers, hits = [], loop, practice, standing = null, written, lead } = plan;
+  const usual = newProject();
+  const played = { settings, hits, practice: practice ?? usual.practice };
+  if (lead?.from === undefined) {
+    const project = { ...usual, ...played, text, layers, loop: loop === null ? null : loopOf(loop, written) };
+    return { project, drill: null, standing };
+  }
+  const { drill, chart, neck } = lead.from;
+  const { key, scales } = chart;
+  const drills = [{ id: 'd1', place: drill.place, settings: drill.settings, printed: true }];
+  const over = { text: chart.text, layers: chart.layers, loop: chart.loop, key, scales, drills };
+  return { project: { ...usual, ...played, ...over }, drill: { neck, alone: lead.alone }, standing };
 }
 
-function playPlan({ project, standing }: TakePlan): PlayPlan {
+function playPlan({ project, drill, standing }: TakePlan, lay: LayDrill | null): PlayPlan {
   const { written } = readText(project.text);
-  const { settings, layers, hits, loop, practice } = project;
+  const { settings, layers, hits, loop, practice, drills } = project;
+  const [heard] = drills;
   return {
     text: project.text,
     written,
@@ -65,5 +76,6 @@ function playPlan({ project, standing }: TakePlan): PlayPlan {
     practice,
     loop: loop === null ? null : stretchOf(loop, written),
     ...(standing && { standing }),
+    ...(drill && heard && lay?.(heard, project, drill)),
   };
 }

@@ -1,5 +1,6 @@
 import type { Degree, NoteName, Role } from '../harmony/index.ts';
 import type { Event, Revision } from '../performance/index.ts';
+import type { NeckSetting } from '../neck/index.ts';
 import type { Standing } from '../practice/index.ts';
 import type { Project } from '../project.ts';
 import type { Bpm, Midi, Seconds, Ticks } from '../units/index.ts';
@@ -52,9 +53,20 @@ export interface TakeMoment {
   readonly tempo: Bpm;
 }
 
+/** How a drill was heard in a take. */
+export interface TakeDrill {
+  /** The neck it was made for. */
+  readonly neck: NeckSetting;
+  /** True where the band was silent with it, but for the click. */
+  readonly alone: boolean;
+}
+
 /** A chart as a take was played by it. */
 export interface TakePlan {
+  /** Its first drill is the one that was heard, where one was. */
   readonly project: Project;
+  /** How the drill was heard; null where none was. */
+  readonly drill: TakeDrill | null;
   /** Where practice had come to; null at its beginning. */
   readonly standing: Standing | null;
 }

@@ -5,8 +5,10 @@ import {
   ticks,
   TREATMENT_KINDS,
   type HeardNote,
+  type Midi,
   type Seconds,
   type Standing,
+  type TakeDrill,
   type TakeEvent,
   type TakeMoment,
 } from '../../engine/index.ts';
@@ -88,4 +90,15 @@ export function readStanding(raw: unknown): Standing | null {
   const [round, from, step] = [ladder?.['round'], keys?.['round'], keys?.['step']];
   if (!isTick(round) || !isTick(from) || !isTick(step) || !isTempo(tempo)) return null;
   return { ladder: { round, tempo: bpm(tempo) }, keys: { round: from, step } };
+}
+
+/** How a drill was heard; null where none was. */
+export function readHeardDrill(raw: unknown): TakeDrill | null {
+  const { neck, alone } = (raw ?? {}) as { neck?: Raw; alone?: unknown };
+  const { tuning, capo, lastFret } = neck ?? {};
+  const isKey = (key: unknown) => isTick(key) && key >= 0 && key < 128;
+  const isTuning = Array.isArray(tuning) && tuning.length > 0 && tuning.length <= 24 && tuning.every(isKey);
+  if (!isTuning || !isTick(capo) || !isTick(lastFret) || capo < 0 || lastFret < capo || lastFret > 60)
+    return null;
+  return { neck: { tuning: tuning as Midi[], capo, lastFret }, alone: alone === true };
 }

@@ -1,6 +1,6 @@
-import { fail, ok, type Result, type Trouble } from '../../engine/index.ts';
+import { fail, ok, type LayDrill, type Result, type Trouble } from '../../engine/index.ts';
 import type { Exchange, Kept, Takes } from '../ports.ts';
-import { readTake, writeTake, type Take } from './take.ts';
+import { hasDrill, readTake, writeTake, type Take } from './take.ts';
 
 /** A take that was only recorded: it has no id yet. */
 export type FreshTake = Parameters<typeof writeTake>[0];
@@ -16,11 +16,13 @@ const GONE: Trouble = { message: 'The sound of this take is gone.', remedy: 'Del
 export class Shelf {
   readonly #takes: Takes;
   readonly #exchange: Exchange;
+  readonly #drills: () => Promise<LayDrill | null>;
   #loose: readonly Loose[] = [];
   /** Loose ones that were removed and may be taken back. */
   #set: readonly Loose[] = [];
 
-  constructor(takes: Takes, exchange: Exchange) {
+  constructor(takes: Takes, exchange: Exchange, drills: () => Promise<LayDrill | null>) {
+    this.#drills = drills;
     this.#takes = takes;
     this.#exchange = exchange;
   }
@@ -34,12 +36,12 @@ export class Shelf {
   async of(chart: string): Promise<{ takes: readonly Take[]; trouble: Trouble | null }> {
     const kept = await this.#takes.list();
     const all = [...(kept.ok ? kept.value : []), ...this.#loose.map((one) => one.kept)];
-    const takes = all
-      .filter((one) => one.chart === chart)
-      .flatMap((one) => {
-        const take = readTake(one, this.#exchange);
-        return take.ok ? [take.value] : [];
-      });
+    const own = all.filter((one) => one.chart === chart);
+    const lay = own.some(hasDrill) ? await this.#drills() : null;
+    const takes = own.flatMap((one) => {
+      const take = readTake(one, this.#exchange, lay);
+      return take.ok ? [take.value] : [];
+    });
     return { takes: takes.sort((a, b) => b.at - a.at), trouble: kept.ok ? null : kept.error };
   }
 

@@ -3,6 +3,7 @@ import {
   ok,
   performanceOf,
   type HeardNote,
+  type LayDrill,
   type Performance,
   type Project,
   type Result,
@@ -10,7 +11,7 @@ import {
   type TakeScript,
 } from '../../engine/index.ts';
 import type { Exchange, Kept } from '../ports.ts';
-import { readEvents, readMoments, readNotes, readNumbers, readStanding } from './read.ts';
+import { readEvents, readHeardDrill, readMoments, readNotes, readNumbers, readStanding } from './read.ts';
 
 /** The player over the band, as it is kept. */
 export interface Take {
@@ -32,6 +33,12 @@ export interface Take {
   readonly performance: Performance;
 }
 
+/** Takes with drills, which a reader that knows none would play otherwise. */
+const WITH_DRILLS = 2;
+
+/** True for a take over a drill, which {@link readTake} needs a way to lay. */
+export const hasDrill = ({ data }: Kept): boolean => data['format'] === WITH_DRILLS;
+
 /** What of a take is kept beside its sound. */
 export function writeTake(
   take: Omit<Take, 'id' | 'chart' | 'at' | 'performance'>,
@@ -39,7 +46,7 @@ export function writeTake(
 ): Kept['data'] {
   const { length, lag, course, script, notes, marks } = take;
   return {
-    format: 1,
+    format: script.plans.some(({ drill }) => drill !== null) ? WITH_DRILLS : 1,
     length,
     lag,
     marks,
@@ -55,25 +62,37 @@ export function writeTake(
     countIn: script.countIn,
     from: script.from,
     events: script.events,
-    plans: script.plans.map(({ project, standing }) => ({ chart: exchange.write(project), standing })),
+    plans: script.plans.map(({ project, drill, standing }) => ({
+      chart: exchange.write(project),
+      ...(drill && { drill }),
+      standing,
+    })),
   };
 }
 
 const round = (value: number, steps: number) => Math.round(value * steps) / steps;
 
-/** A take from what is kept; a reason where it makes no sense. */
-export function readTake({ id, chart, at, data }: Kept, exchange: Exchange): Result<Take, string> {
+/**
+ * A take from what is kept; a reason where it makes no sense.
+ * @param lay for takes with drills
+ */
+export function readTake(
+  { id, chart, at, data }: Kept,
+  exchange: Exchange,
+  lay: LayDrill | null = null,
+): Result<Take, string> {
   const numbers = readNumbers(data, ['length', 'lag', 'countIn', 'from']);
   const course = readMoments(data['course']);
   const notes = readNotes(data['notes']);
   const events = readEvents(data['events']);
   const plans = readPlans(data['plans'], exchange);
   const marks = Array.isArray(data['marks']) ? data['marks'].filter((mark) => Number.isFinite(mark)) : [];
-  if (data['format'] !== 1 || numbers === null || course === null || events === null || plans === null) {
+  const isKnown = data['format'] === 1 || data['format'] === WITH_DRILLS;
+  if (!isKnown || numbers === null || course === null || events === null || plans === null) {
     return fail('it was kept by another version of this page, or is damaged');
   }
   const script = { countIn: numbers['countIn']!, from: numbers['from']!, events, plans } as TakeScript;
-  const performance = performanceOf(script);
+  const performance = performanceOf(script, lay);
   if (!performance.ok) return fail(performance.error);
   return ok({
     ...{ id, chart, at, course, script, notes, marks: marks as number[] },
@@ -86,10 +105,12 @@ export function readTake({ id, chart, at, data }: Kept, exchange: Exchange): Res
 function readPlans(raw: unknown, exchange: Exchange): TakeScript['plans'] | null {
   if (!Array.isArray(raw) || raw.length === 0) return null;
   const plans = raw.map((one: unknown) => {
-    const { chart, standing } = (one ?? {}) as { chart?: unknown; standing?: unknown };
+    const { chart, drill, standing } = (one ?? {}) as Readonly<Record<string, unknown>>;
     const read = typeof chart === 'string' ? exchange.read(chart) : null;
     const project: Project | null = read?.ok ? read.value.project : null;
-    return project === null ? null : { project, standing: readStanding(standing) };
+    return project === null
+      ? null
+      : { project, drill: readHeardDrill(drill), standing: readStanding(standing) };
   });
   return plans.includes(null) ? null : (plans as TakeScript['plans']);
 }

@@ -1,8 +1,8 @@
-import { scriptOf, ticks, type Ticks, type Trouble } from '../../engine/index.ts';
+import { scriptOf, ticks, type LayDrill, type Ticks, type Trouble } from '../../engine/index.ts';
 import type { RecorderPort, TakeBalance, Takes } from '../ports.ts';
 import { fileName, saveFile } from '../save-file.ts';
 import type { Session } from '../session.svelte.ts';
-import { groundOf, placedIn, type Placed } from './laid.ts';
+import type { groundOf, marksIn, Placed, placedIn, placeOf } from './laid.ts';
 import { Latency } from './latency.svelte.ts';
 import { listenTo } from './listening.ts';
 import { Shelf } from './shelf.ts';
@@ -12,12 +12,22 @@ import type { Take } from './take.ts';
 export interface TakePorts {
   readonly recorder: RecorderPort;
   readonly takes: Takes;
+  /** How drills are laid over a chart again: code that comes with the first take that has one. */
+  readonly drills?: () => Promise<LayDrill>;
   /** Keeps the chart in work, though nothing in it was changed: a take hangs on it. */
   readonly own?: () => void;
 }
 
 /** What is done with the microphone or with a take. */
 export type TakePhase = 'idle' | 'asking' | 'recording' | 'ending' | 'measuring' | 'listening';
+
+/** What lays a take against its music. */
+interface Layer {
+  readonly groundOf: typeof groundOf;
+  readonly placedIn: typeof placedIn;
+  readonly marksIn: typeof marksIn;
+  readonly placeOf: typeof placeOf;
+}
 
 /** How much of the meter is left from one block of sound to the next, some forty milliseconds later. */
 const FALLS = 0.88;
@@ -33,6 +43,8 @@ export class Taking {
   shown: Take | null = $state.raw(null);
   /** The round of it that the ribbon shows while nothing plays. */
   round = $state(0);
+  /** Which of the times its chord goes by, where it was played over one chord. */
+  time = $state(0);
   /** The largest sample of late, 0 to 1; since recording began; and whether any was cut off since then. */
   level = $state(0);
   loudest = $state(0);
@@ -47,16 +59,20 @@ export class Taking {
   readonly #ports: TakePorts;
   readonly #from: () => Ticks;
   readonly #shelf: Shelf | null;
+  /** Fetched with the first take that is shown. */
+  #layer: Layer | null = $state.raw(null);
   #marks: readonly number[] = [];
   #end: ReturnType<typeof setTimeout> | null = null;
 
   /** What lies in the ribbon, as it fell on the form in the round that is shown. */
-  readonly #laid = $derived.by(() => (this.shown === null ? null : groundOf(this.shown, this.#session)));
-  readonly placed: readonly Placed[] = $derived(placedIn(this.shown, this.#laid?.notes ?? [], this.#round()));
-  readonly placedMarks = $derived(
-    (this.shown?.marks ?? [])
-      .filter((mark) => this.shown!.performance.locate(mark).round === this.#round())
-      .map((mark) => ({ at: this.shown!.performance.formTick(mark) ?? -1 })),
+  readonly #laid = $derived.by(() =>
+    this.shown === null ? null : (this.#layer?.groundOf(this.shown, this.#session) ?? null),
+  );
+  readonly placed: readonly Placed[] = $derived(
+    this.#layer?.placedIn(this.shown, this.#laid?.notes ?? [], this.#round(), this.#time()) ?? [],
+  );
+  readonly placedMarks: readonly { readonly at: number }[] = $derived(
+    this.#layer?.marksIn(this.shown, this.#round(), this.#time()) ?? [],
   );
   readonly choruses = $derived(this.#laid?.choruses ?? []);
 
@@ -66,7 +82,10 @@ export class Taking {
     this.#session = session;
     this.#ports = ports;
     this.latency = new Latency(session.preferences);
-    this.#shelf = session.exchange === null ? null : new Shelf(ports.takes, session.exchange);
+    this.#shelf =
+      session.exchange === null
+        ? null
+        : new Shelf(ports.takes, session.exchange, async () => (await ports.drills?.()) ?? null);
     ports.recorder.watch((news) => {
       if (news.type === 'key') this.key = news.key;
       else if (news.type === 'level') {
@@ -150,7 +169,16 @@ export class Taking {
 
   show(take: Take | null): void {
     this.shown = take;
-    this.round = this.choruses[0]?.round ?? 0;
+    this.time = 0;
+    const first = () => (this.round = this.choruses[0]?.round ?? 0);
+    if (take === null || this.#layer !== null) return void first();
+    import('./laid.ts').then(
+      (layer) => {
+        this.#layer = layer;
+        first();
+      },
+      () => this.#session.say('The notes of the take could not be fetched. Is there a network?'),
+    );
   }
 
   /** Plays the band as it was with the take, from a tick of the performance. Must be called from a gesture. */
@@ -284,6 +312,14 @@ export class Taking {
 
   #round(): number {
     return this.phase === 'listening' ? this.#session.round : this.round;
+  }
+
+  /** The time that the chord of a drill goes by: the one that is heard, else the one that is shown. */
+  #time(): number {
+    const { now } = this.#session.playing;
+    if (this.phase !== 'listening' || this.shown === null || now === null) return this.time;
+    const { roundStart, changes, bar } = now.place;
+    return this.#layer?.placeOf(this.shown, roundStart + changes.bars[bar]!.start)?.time ?? 0;
   }
 
   #heard(): TakeBalance {

@@ -3,19 +3,30 @@ import {
   beats,
   bpm,
   courseOf,
+  drillAgain,
+  drillPlay,
+  drillSource,
+  GUITAR,
   layNotes,
   midi,
+  newProject,
   performanceOf,
   readText,
   scriptOf,
   startPerformance,
+  stretchOf,
   suggestAt,
   summarize,
   summaryWords,
   ticks,
+  usualDrill,
   type Changes,
+  type DrillKind,
   type HeardNote,
+  type KeptDrill,
+  type LayDrill,
   type Performance,
+  type Project,
   type Seconds,
   type TakeMoment,
 } from '../../../src/engine/index.ts';
@@ -206,6 +217,78 @@ describe('the band of a take', () => {
     expect(again.ok && notes(again.value)).toEqual(
       notes(startPerformance(plan, { countIn: 0, from: beats(2) })),
     );
+  });
+
+  describe('with a drill', () => {
+    const CHART = 'Dm7 | G7 | Cmaj7 | A7';
+    const drilled = (
+      kind: DrillKind,
+      place: KeptDrill['place'],
+      set: Partial<Project> = {},
+      alone = false,
+    ) => {
+      const chart = newProject({ text: CHART, ...set });
+      const settings = usualDrill(kind, place === null ? 'changes' : 'chord');
+      const keys = chart.practice.keys !== null;
+      const made = drillPlay({ place, settings }, drillSource(chart), GUITAR, keys);
+      if (!made.ok) throw new Error(made.error.message);
+      const { lead, ...bars } = made.value;
+      const loop = chart.loop && stretchOf(chart.loop, readText(CHART).written);
+      const base = planOf(CHART, { text: CHART, practice: chart.practice, layers: chart.layers, loop });
+      return { ...base, ...bars, lead: { ...lead, alone } };
+    };
+    const again = (performance: Performance, lay: LayDrill | null = drillAgain) => {
+      const script = JSON.parse(JSON.stringify(scriptOf(performance))) as ReturnType<typeof scriptOf>;
+      const made = performanceOf(script, lay);
+      if (!made.ok) throw new Error(made.error);
+      return made.value;
+    };
+    const G7 = { bar: 1, at: ticks(0) };
+    const keys = { ...newProject().practice, keys: { order: 'falling-fifths' as const, rounds: 1 } };
+
+    it.each([
+      ['one chord', drilled('thirds', G7)],
+      ['one chord, alone', drilled('thirds', G7, {}, true)],
+      ['one chord through the keys', drilled('thirds', G7, { practice: keys })],
+      ['the changes', drilled('through', null)],
+      ['what loops', drilled('through', null, { loop: { bar: 1, at: ticks(0), length: beats(8) } })],
+      ['a scale that was picked', drilled('thirds', G7, { scales: [{ ...G7, scale: 'altered' }] })],
+    ])('over %s plays its line again, note for note', (_, plan) => {
+      const played = startPerformance(plan, { countIn: 1, from: ticks(0) }).touch(
+        beats(6),
+        beats(2),
+        'altered',
+      );
+      expect(notes(played).some(([part]) => part === 'lead')).toBe(true);
+      expect(notes(again(played))).toEqual(notes(played));
+      expect(again(played).lineup).toEqual(played.lineup);
+    });
+
+    it('stands for its chord in the chart as it was typed', () => {
+      const played = startPerformance(drilled('thirds', G7), { countIn: 0, from: ticks(0) });
+      expect(scriptOf(played).plans[0]!.project.text).toBe(CHART);
+      expect(again(played).formTick(beats(9))).toBe(beats(4));
+    });
+
+    it('has the scale of the drill under it, in the key that sounds', () => {
+      const plan = drilled('thirds', G7, { scales: [{ ...G7, scale: 'altered' }], practice: keys });
+      const played = again(startPerformance(plan, { countIn: 0, from: ticks(0) }));
+      const at = (tick: number) => {
+        const { changes } = played.locate(tick);
+        return played.beginning.plan.lead!.scaleAt!(changes, 0)!.name;
+      };
+      expect(at(0)).toBe('G altered');
+      expect(at(played.locate(0).changes.length)).toBe('C altered');
+    });
+
+    it('is played by the band alone where no drills are at hand, or the chart has no place for it', () => {
+      const played = startPerformance(drilled('thirds', G7), { countIn: 0, from: ticks(0) });
+      expect(notes(again(played, null)).some(([part]) => part === 'lead')).toBe(false);
+      const script = scriptOf(played);
+      const plans = script.plans.map((plan) => ({ ...plan, project: { ...plan.project, text: 'C7' } }));
+      const other = performanceOf({ ...script, plans }, drillAgain);
+      expect(other.ok && notes(other.value).some(([part]) => part === 'lead')).toBe(false);
+    });
   });
 
   it('is refused with a reason where what was kept makes no sense', () => {
