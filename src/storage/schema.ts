@@ -44,7 +44,8 @@ const MOST_BARS = 100_000;
 const Bar = whole(1, MOST_BARS, 'a bar, counted from 1');
 const Beat = beats(1, 'a beat, counted from 1: a number, or a fraction such as "2 1/3"');
 const Beats = beats(0, 'a number of beats, or a fraction such as "1 1/3"');
-const Id = v.pipe(v.string(), v.minLength(1), v.maxLength(100), describe('a name of its own'));
+const id = (what: string) => v.pipe(v.string(), v.minLength(1), v.maxLength(100), describe(what));
+const Id = id('a name of its own');
 
 const Kind = v.pipe(v.picklist(TREATMENT_KINDS), describe('the colour of a dominant'));
 
@@ -155,7 +156,7 @@ export const StepFields = {
   title: text('what the step is called'),
   minutes: number(SHORTEST_STEP, LONGEST_STEP, 'how many minutes it lasts, up to 240'),
   goal: v.optional(text('what to listen for')),
-  drill: v.optional(Id),
+  drill: v.optional(id('which of the drills is heard with the band, by its id')),
 };
 
 export const LoopFields = { bar: Bar, beat: Beat, beats: Beats };
