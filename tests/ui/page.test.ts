@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
-import { userEvent } from 'vitest/browser';
+import { page, userEvent } from 'vitest/browser';
 import { beats, newProject, PPQ } from '../../src/engine/index.ts';
 import { drillingOf } from '../../src/ui/drills/drilling.svelte.ts';
 import { openPage } from './open.ts';
@@ -68,6 +68,28 @@ describe('the stage', () => {
     expect(player.at).toBe(beats(-4));
     await frame();
     await expect.element(screen.getByText('Count-in', { exact: true }).first()).toBeInTheDocument();
+  });
+});
+
+describe('a phone on the music stand', () => {
+  it('shows a page that stands still, whatever is said of the beat that comes', async () => {
+    const { screen, session, player } = await openPage('Dm7 | G7 | Bb7 | Cmaj7');
+    await page.viewport(360, 740);
+    await session.play();
+    const places = new Set<string>();
+    const words = new Set<string>();
+    for (let beat = 0; beat < 16; beat++) {
+      player.at = beats(beat);
+      await frame();
+      words.add(screen.container.querySelector('#alter-preview')!.textContent);
+      const boxes = ['main', '.dock', '.next > span', '[role="grid"]'].map((name) => {
+        const { top, bottom } = screen.container.querySelector(name)!.getBoundingClientRect();
+        return name === '.next > span' ? top : `${top} ${bottom}`;
+      });
+      places.add(boxes.join(', '));
+    }
+    expect(words.size).toBeGreaterThan(3);
+    expect([...places]).toHaveLength(1);
   });
 });
 
