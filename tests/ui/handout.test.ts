@@ -7,6 +7,7 @@ import { colouredStretches, loopedStretches } from '../../src/ui/handout/chart/s
 import { leaveOut, paginate, type Leaf, type Piece } from '../../src/ui/handout/flow.ts';
 import { fretsOf } from '../../src/ui/handout/forms.ts';
 import { usualPaper } from '../../src/ui/handout/paper.ts';
+import { decodeLink, encodeLink, readProject, writeProject } from '../../src/storage/index.ts';
 import { complaints, overflowing } from './everybody.ts';
 import { openPage, openSheet } from './open.ts';
 
@@ -168,6 +169,48 @@ it('keeps with the chart what is left out and the words, and undo takes each bac
   expect(session.project.words).toBe('');
   session.undo();
   expect(session.project.handout.without).toEqual([]);
+});
+
+it('draws segno and coda, and leaves the words to where one leaves', async () => {
+  const { screen } = await open('| Cmaj7 | Segno "slowly" Fmaj7 | G7 To Coda | Am7 D.S. al Coda || Coda C |');
+  const chart = [...screen.container.querySelectorAll('svg')].find((svg) =>
+    svg.textContent.includes('D.S.'),
+  )!;
+  expect([...chart.querySelectorAll('text')].map((text) => text.textContent.trim())).toEqual(
+    expect.arrayContaining(['slowly', 'To Coda', 'D.S. al Coda']),
+  );
+  expect(chart.textContent).not.toContain('Segno');
+  const drawn = [...chart.querySelectorAll<SVGPathElement>('path[transform]')].filter(
+    ({ transform }) => (transform.baseVal.consolidate()?.matrix.a ?? 1) < 0.1,
+  );
+  expect(drawn.map((path) => path.getAttribute('d')!.slice(0, 8))).toEqual([
+    'M135-665',
+    'M937-400',
+    'M937-400',
+  ]);
+  for (const path of drawn) expect(path.getBoundingClientRect().height).toBeGreaterThan(5);
+  expect(chart.getAttribute('aria-label')).toMatch(/bar 2: Fmaj7, Segno/);
+});
+
+it('says the step that the chart is, and its code opens it', async () => {
+  const exchange = {
+    write: writeProject,
+    read: readProject,
+    link: encodeLink,
+    readLink: decodeLink,
+    ending: '',
+  };
+  const step = { title: 'Thirds', minutes: 6, goal: 'Let b9 fall.', drill: null };
+  const opened = await openPage('| Dm7 | G7alt | Cmaj7 |', { step }, [], { exchange });
+  await openSheet(opened, 'Files');
+  await page.getByRole('button', { name: 'Look at it and print' }).click();
+  await expect
+    .element(page.getByRole('region', { name: 'Page 1 of 1' }))
+    .toHaveTextContent(/Thirds, 6 minutes\. Let ♭9 fall\./);
+  const link = () => opened.screen.container.querySelector<HTMLAnchorElement>('[data-figure="code"]')?.href;
+  await expect.poll(link).toBeTruthy();
+  const read = await decodeLink(new URL(link()!).hash);
+  expect(read.ok && read.value.project.step).toEqual(step);
 });
 
 it('puts the page beneath out of reach, and Escape gives it back', async () => {

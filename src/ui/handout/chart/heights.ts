@@ -53,7 +53,7 @@ export function lanesOf({ bars, coloured, hits }: Row, all: readonly PlacedHit[]
   };
 }
 
-/** Signs of a road map in words, as printed where they are not drawn. Common practice. */
+/** Signs of a road map in words: where one leaves they are printed so. Common practice. */
 export const SIGN_WORDS: Readonly<Record<Sign, string>> = {
   segno: 'Segno',
   coda: 'Coda',
@@ -66,6 +66,3 @@ export const SIGN_WORDS: Readonly<Record<Sign, string>> = {
   'ds-al-fine': 'D.S. al Fine',
   'ds-al-coda': 'D.S. al Coda',
 };
-
-/** Signs that stand where one arrives; all others stand where one leaves, at the end of their bar. */
-export const ARRIVALS: readonly Sign[] = ['segno', 'coda'];
