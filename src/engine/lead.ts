@@ -32,10 +32,17 @@ export type Drilled = Pick<Project, 'text' | 'key' | 'layers' | 'loop' | 'practi
 /** How hard a line is struck, and how much of a note's length it sounds. Our choice, for a line that is plain to follow. */
 const TOUCH = { usual: 82, accent: 110, sounds: 0.94 };
 
-/** A round's changes without the silence that follows them. */
+const music = new WeakMap<Changes, Changes>();
+
+/** A round's changes without the silence that follows them; the same for the same changes. */
 export function musicOf(changes: Changes): Changes {
-  const gap = changes.bars.find(({ written }) => written === BETWEEN_ROUNDS);
-  return gap === undefined || gap.start === 0 ? changes : sliceChanges(changes, ticks(0), gap.start);
+  let known = music.get(changes);
+  if (known === undefined) {
+    const gap = changes.bars.find(({ written }) => written === BETWEEN_ROUNDS);
+    known = gap === undefined || gap.start === 0 ? changes : sliceChanges(changes, ticks(0), gap.start);
+    music.set(changes, known);
+  }
+  return known;
 }
 
 /**

@@ -9,6 +9,7 @@ import {
   startPerformance,
   ticks,
   type Bpm,
+  type Changes,
   type Ending,
   type Finish,
   type Follow,
@@ -272,6 +273,13 @@ export class Playing {
   roundTick(): number | null {
     const at = this.#player.position();
     return at === null || this.now === null ? null : this.#inRound(at);
+  }
+
+  /** The changes of the round after the one that `now` tells of; null where none follows. */
+  following(): Changes | null {
+    const { now } = this;
+    if (now === null || this.#performance?.end !== null) return null;
+    return this.#performance.locate(now.place.roundStart + now.place.changes.length).changes;
   }
 
   /** How many ticks of the round go by in a second, as the music goes now; 0 while it stands still. */

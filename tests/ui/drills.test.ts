@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import {
   beats,
@@ -257,6 +257,31 @@ describe('a drill that is heard', () => {
     await expect
       .element(sheet.screen.getByRole('heading', { name: 'Thirds, G altered' }))
       .toBeInTheDocument();
+  });
+
+  it('has the next key of a key round drawn when it comes', async () => {
+    const practice = { ...NO_PRACTICE, keys: { order: 'rising-semitones' as const, rounds: 1 } };
+    const sheet = await openDrills(CHART, { practice });
+    await drawn(sheet);
+    await sheet.button('Play alone').click();
+    await expect.poll(() => sheet.session.playing.on).toBe(true);
+    const round = sheet.session.played.written.length;
+    sheet.player.at = beats(2);
+    await expect.poll(() => sheet.drilling.next?.title).toBe('Thirds, Ab altered');
+    const { next } = sheet.drilling;
+    // Its lines are drawn one after the other, in tasks of their own.
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    const made = vi.spyOn(document, 'createElementNS');
+    sheet.player.at = round + beats(0.5);
+    await expect.poll(() => sheet.drilling.drill).toBe(next);
+    await expect.poll(() => sheet.systems()).toBeGreaterThan(0);
+    await expect.poll(() => sheet.notes().length).toBe(next!.notes.length);
+    const signs = made.mock.calls.filter(([, name]) => name === 'path');
+    made.mockRestore();
+    expect(signs).toEqual([]);
+    expect(sheet.notes()[0]!.getAttribute('aria-label')).toMatch(/^Bar 1: A♭, 1/);
+    sheet.session.playing.stop();
+    await expect.poll(() => sheet.drilling.next).toBeNull();
   });
 
   it('climbs the ladder of practice', async () => {

@@ -99,6 +99,17 @@ export class Drilling implements HeardDrill {
     if (this.#shown?.looks !== looks) this.#shown = { drill, looks };
     return this.#shown.drill;
   });
+  /** As it will sound in the round that follows, where it looks different there; known from the second beat on. */
+  readonly next: Drill | null = $derived.by(() => {
+    const { playing } = this.#session;
+    const { drill, play } = this;
+    const { now } = playing;
+    if (!this.#inKeys || now === null || now.bar + now.beat === 0) return null;
+    if (this.#sounding === null || drill === null || play === null) return null;
+    const following = playing.following();
+    const next = following && play.lead.drill(musicOf(following));
+    return next === null || looksOf(next) === looksOf(drill) ? null : next;
+  });
   /** What is in the way, and what to do about it. */
   readonly trouble: Trouble | null = $derived.by(() => {
     if (!this.#made.ok) return this.#made.error;
@@ -299,16 +310,25 @@ const isAlike = (a: DrillSettings, b: DrillSettings) =>
 const ordered = (settings: DrillSettings) =>
   Object.entries(settings).toSorted(([one], [other]) => (one < other ? -1 : 1));
 
+const known = new WeakMap<Drill, string>();
+
 /** All that is drawn of a drill and read beside it. */
-const looksOf = ({ title, notes, changes, problem, settings }: Drill): string =>
-  JSON.stringify([
-    title,
-    problem,
-    settings.rhythm,
-    notes,
-    changes.bars.map(({ start, length, metre, skipped }) => [start, length, metre, skipped]),
-    changes.spans.map(({ start, chord }) => [start, chord?.text]),
-  ]);
+function looksOf(drill: Drill): string {
+  let looks = known.get(drill);
+  if (looks === undefined) {
+    const { title, notes, changes, problem, settings } = drill;
+    looks = JSON.stringify([
+      title,
+      problem,
+      settings.rhythm,
+      notes,
+      changes.bars.map(({ start, length, metre, skipped }) => [start, length, metre, skipped]),
+      changes.spans.map(({ start, chord }) => [start, chord?.text]),
+    ]);
+    known.set(drill, looks);
+  }
+  return looks;
+}
 
 const drillings = new WeakMap<Session, Drilling>();
 
