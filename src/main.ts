@@ -1,5 +1,5 @@
 import { flushSync, mount } from 'svelte';
-import { earlyContext, painted, takePlace } from './arrival/index.ts';
+import { earlyContext, heard, takePlace } from './arrival/index.ts';
 import type { LayDrill } from './engine/index.ts';
 import { SOUND_CREDITS } from './audio/credits.ts';
 import { playerOnDemand } from './audio/on-demand.ts';
@@ -79,7 +79,7 @@ async function main(): Promise<void> {
   };
   mount(App, {
     target: document.getElementById('app')!,
-    props: { session, library, routine, take, pause: painted },
+    props: { session, library, routine, take, pause: heard },
   });
   flushSync();
   if (takePlace()) void session.play();

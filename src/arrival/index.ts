@@ -13,7 +13,10 @@ export const earlyContext = (): AudioContext | null => arrival()?.context ?? nul
 /** How long a picture is waited for, ms: a page that nobody sees paints none. */
 const PATIENCE_MS = 200;
 
-/** Resolves once what stands in the page has been painted, and whatever was pressed meanwhile has been heard. */
+/** Resolves once whatever was pressed meanwhile has been heard. */
+export const heard = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
+
+/** Resolves once what stands in the page has been painted. */
 export function painted(): Promise<void> {
   return new Promise((resolve) => {
     requestAnimationFrame(() => setTimeout(resolve));

@@ -99,6 +99,6 @@ const shellOf = (drawn) =>
  */
 const preload = (file) => ({
   tag: 'link',
-  attrs: { rel: 'modulepreload', crossorigin: true, href: `./${file}` },
+  attrs: { rel: 'modulepreload', fetchpriority: 'low', crossorigin: true, href: `./${file}` },
   injectTo: 'head',
 });

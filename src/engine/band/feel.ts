@@ -134,7 +134,7 @@ function feelFrom(data: unknown): Feel {
     id: text(feel['id'], 'id'),
     name: text(feel['name'], 'name'),
     source: text(feel['source'], 'source'),
-    order: number(feel['order'] ?? LAST, 0, LAST, 'order'),
+    order: number(feel['order'] ?? LAST_PLACE, 0, LAST_PLACE, 'order'),
     swing: swingFrom(feel['swing']),
     kit: oneOf(feel['kit'], ['sticks', 'brushes'], 'kit'),
     otherwise: feel['otherwise'] === undefined ? null : text(feel['otherwise'], 'otherwise'),
@@ -218,7 +218,7 @@ function swingFrom(data: unknown): Swing {
 }
 
 /** The order of a feel that asks for no place. */
-const LAST = 1000;
+export const LAST_PLACE = 1000;
 
 type Fields = Readonly<Record<string, unknown>>;
 

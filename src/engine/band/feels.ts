@@ -1,12 +1,23 @@
 import { fail, ok, type Result } from '../units/index.ts';
 import { FEEL_FILES } from './feel-files.ts';
-import { readFeel, withBase, type Feel } from './feel.ts';
+import { LAST_PLACE, readFeel, withBase, type Feel } from './feel.ts';
 
 /**
  * Reads feels that may lean on one another.
  * @returns the feels by id in their order, or one sentence saying what is wrong
  */
 export function readFeels(data: readonly unknown[]): Result<ReadonlyMap<string, Feel>, string> {
+  const feels = readLeaning(data);
+  if (!feels.ok) return feels;
+  for (const { id, inTwo } of feels.value.values()) {
+    if (inTwo !== null && !feels.value.has(inTwo)) {
+      return fail(`${id} is played in two as "${inTwo}", which is not there`);
+    }
+  }
+  return feels;
+}
+
+function readLeaning(data: readonly unknown[]): Result<ReadonlyMap<string, Feel>, string> {
   const read = new Map<string, Feel>();
   for (const each of data) {
     const feel = readFeel(each);
@@ -23,11 +34,6 @@ export function readFeels(data: readonly unknown[]): Result<ReadonlyMap<string, 
       chain.reduceRight((base, each) => withBase(each, base)),
     );
   }
-  for (const { id, inTwo } of feels.values()) {
-    if (inTwo !== null && !feels.has(inTwo)) {
-      return fail(`${id} is played in two as "${inTwo}", which is not there`);
-    }
-  }
   return ok(feels);
 }
 
@@ -43,24 +49,89 @@ function chainOf(feel: Feel, all: ReadonlyMap<string, Feel>): readonly Feel[] | 
   return chain;
 }
 
+/** What of a feel is known without reading it. */
+interface Head {
+  readonly id: string;
+  readonly name: string;
+  readonly order?: number;
+  readonly otherwise?: string;
+}
+
+const HEADS: ReadonlyMap<string, Head> = new Map(
+  (FEEL_FILES as readonly Head[])
+    .toSorted((a, b) => (a.order ?? LAST_PLACE) - (b.order ?? LAST_PLACE))
+    .map((head) => [head.id, head]),
+);
+const wholes = new Map<string, Feel>();
+
+/** A feel of ours with all that it leans on; read once, when it is first asked for. */
+function wholeFeel(id: string): Feel {
+  const known = wholes.get(id);
+  if (known !== undefined) return known;
+  const chain = new Set<Head>();
+  for (
+    let head = HEADS.get(id);
+    head !== undefined && !chain.has(head);
+    head = HEADS.get(head.otherwise ?? '')
+  )
+    chain.add(head);
+  const feels = readLeaning([...chain]);
+  const feel = feels.ok ? feels.value.get(id) : undefined;
+  if (feel === undefined) {
+    throw new RangeError(`the feel "${id}" in presets/feels cannot be read: ${feels.ok ? '' : feels.error}`);
+  }
+  wholes.set(id, feel);
+  return feel;
+}
+
+/** Only its name is there at once: to read all feels takes as long as the rest of a page's start. */
+const onDemand = ({ id, name }: Head): Feel => ({
+  id,
+  name,
+  get source() {
+    return wholeFeel(id).source;
+  },
+  get order() {
+    return wholeFeel(id).order;
+  },
+  get swing() {
+    return wholeFeel(id).swing;
+  },
+  get kit() {
+    return wholeFeel(id).kit;
+  },
+  get otherwise() {
+    return wholeFeel(id).otherwise;
+  },
+  get inTwo() {
+    return wholeFeel(id).inTwo;
+  },
+  get comp() {
+    return wholeFeel(id).comp;
+  },
+  get bass() {
+    return wholeFeel(id).bass;
+  },
+  get drums() {
+    return wholeFeel(id).drums;
+  },
+});
+
 /**
  * Every feel the band knows, by id, in the order a player looks for them. The data, with its sources,
  * stands in `presets/feels`; a new feel is a new file there.
  */
-export const FEELS: ReadonlyMap<string, Feel> = (() => {
-  const feels = readFeels(FEEL_FILES);
-  if (!feels.ok) throw new RangeError(`a feel in presets/feels cannot be read: ${feels.error}`);
-  return feels.value;
-})();
+export const FEELS: ReadonlyMap<string, Feel> = new Map(
+  [...HEADS.values()].map((head) => [head.id, onDemand(head)]),
+);
 
 /**
  * The feel called `id`.
  * @throws RangeError when there is none
  */
 export function feelCalled(id: string): Feel {
-  const feel = FEELS.get(id);
-  if (feel === undefined) {
-    throw new RangeError(`no feel is called "${id}"; there are ${[...FEELS.keys()].join(', ')}`);
+  if (!HEADS.has(id)) {
+    throw new RangeError(`no feel is called "${id}"; there are ${[...HEADS.keys()].join(', ')}`);
   }
-  return feel;
+  return wholeFeel(id);
 }

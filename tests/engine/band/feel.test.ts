@@ -145,6 +145,12 @@ describe('a feel in the folder', () => {
   });
 });
 
+it('the feels are the same, in the same order, whether all are read at once or each when it is asked for', () => {
+  const feels = readFeels(FEEL_FILES);
+  expect(feels.ok && [...feels.value.keys()]).toEqual([...FEELS.keys()]);
+  for (const [id, feel] of feels.ok ? feels.value : []) expect({ ...FEELS.get(id) }, id).toEqual(feel);
+});
+
 describe.each([...FEELS.values()])('the feel $id', (feel) => {
   const tables = [
     feel.comp.cells,
