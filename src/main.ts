@@ -1,4 +1,4 @@
-import { flushSync, mount } from 'svelte';
+import { mount } from 'svelte';
 import { earlyContext, heard, takePlace } from './arrival/index.ts';
 import type { LayDrill } from './engine/index.ts';
 import { SOUND_CREDITS } from './audio/credits.ts';
@@ -71,18 +71,18 @@ async function main(): Promise<void> {
   if (!last.ok) session.say(sentence(last.error));
   else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
   await openLinked();
+  await heard();
   const take = {
     recorder: recorderOnDemand(() => player.deck(), wavEncoder),
     takes: device.takes,
     drills: async () => (await drillSheet()).layDrill,
     own: () => library.own(),
   };
+  const coming = { pause: heard, ready: () => takePlace() && void session.play() };
   mount(App, {
     target: document.getElementById('app')!,
-    props: { session, library, routine, take, pause: heard },
+    props: { session, library, routine, take, coming },
   });
-  flushSync();
-  if (takePlace()) void session.play();
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
   whenIdle(() => player.prepare());
