@@ -43,9 +43,9 @@ describe('the charts that come with the app', () => {
 
   it.each(names)(
     '%s is written as the app writes it, and says what to practise and where it is from',
-    (name) => {
+    async (name) => {
       const project = projectOf(name);
-      expect(writeProject(project)).toBe(textOf(name));
+      await expect(writeProject(project)).toMatchFileSnapshot(`../../presets/charts/${name}`);
       expect(project.title).not.toBe('');
       expect(project.words).toMatch(/^[A-Z].+\.$/);
       expect(['Common form.', 'Our own.']).toContain(project.source);
