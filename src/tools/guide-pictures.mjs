@@ -84,6 +84,38 @@ const SCENES = {
       await play(page);
     },
   },
+  drill: {
+    size: DESK,
+    light: 'light',
+    /** @param {Page} page */
+    go: async (page) => {
+      await sheet(page, 'u');
+      await page.locator('.system svg').first().waitFor();
+      await page.getByRole('button', { name: 'Play with the band' }).click();
+      await page.waitForTimeout(5000);
+    },
+  },
+  step: {
+    size: PHONE,
+    light: 'light',
+    /** @param {Page} page */
+    go: async (page) => {
+      await sheet(page, 'y');
+      await page.getByRole('button', { name: /^Begin The altered sound/ }).click();
+      await page.getByRole('timer').first().waitFor();
+      await page.getByRole('button', { name: 'Close', exact: true }).first().click();
+    },
+  },
+  handout: {
+    size: DESK,
+    light: 'light',
+    /** @param {Page} page */
+    go: async (page) => {
+      await page.keyboard.press('Control+p');
+      await page.getByRole('region', { name: /^Page 1/ }).waitFor();
+      await page.waitForTimeout(1500);
+    },
+  },
   files: { size: PHONE, light: 'light', go: (/** @type {Page} */ page) => sheet(page, 'j') },
   keys: {
     size: PHONE,
