@@ -348,6 +348,21 @@ describe('the music on the sheet', () => {
     await expect.poll(() => lit.hidden).toBe(true);
   });
 
+  it('is all that moves while the sheet covers the ribbon', async () => {
+    const sheet = await openDrills();
+    await drawn(sheet);
+    await page.viewport(360, 740);
+    await sheet.button('Play alone').click();
+    const moving = (name: string) =>
+      sheet.screen.container.querySelector<HTMLElement>(name)!.getAnimations().length;
+    await expect.poll(() => moving('.score .head')).toBe(1);
+    expect(moving('.playhead')).toBe(0);
+    await page.viewport(1280, 800);
+    await expect.poll(() => moving('.playhead')).toBe(1);
+    await page.viewport(360, 740);
+    await expect.poll(() => moving('.playhead')).toBe(0);
+  });
+
   it('scrolls to the line that sounds', async () => {
     const sheet = await openDrills('C7alt | % |');
     await page.viewport(360, 740);
