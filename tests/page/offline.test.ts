@@ -5,7 +5,7 @@ import type { Page } from 'playwright-core';
 import { afterEach, describe, expect, inject, it } from 'vitest';
 import { writeWorker } from '../../src/tools/offline.mjs';
 import { serve } from '../../src/tools/site.mjs';
-import { visit } from '../helpers/page.ts';
+import { arrived, visit } from '../helpers/page.ts';
 
 const copies: { readonly top: string; readonly close: () => Promise<void> }[] = [];
 
@@ -130,6 +130,7 @@ describe('a newer version', () => {
     expect(await isNewer(page)).toBe(false);
     await page.getByRole('button', { name: 'Use it now' }).click();
     await page.waitForFunction(() => document.body.dataset['version'] === 'newer');
+    await arrived(page);
     expect(await page.getByLabel('Chart as text').inputValue()).toBe('| Fm7 | Bb7alt |');
     expect(complaints).toEqual([]);
     await close();
@@ -146,6 +147,7 @@ describe('a newer version', () => {
     expect(await isNewer(page)).toBe(false);
     await page.reload();
     await page.waitForFunction(() => document.body.dataset['version'] === 'newer');
+    await arrived(page);
     expect(asked.filter((name) => name.endsWith('.mp3'))).toEqual([]);
     expect(complaints).toEqual([]);
     await close();
