@@ -145,7 +145,8 @@ describe('a MIDI pedal', () => {
     await expect.element(absent.getByText(/This browser knows no MIDI/)).toBeInTheDocument();
   });
 
-  it('pressed a tenth of a second before a beat is heard on that beat', async () => {
+  // A machine that is busy elsewhere may hold up the press itself: it has three tries.
+  it('pressed a tenth of a second before a beat is heard on that beat', { retry: 2 }, async () => {
     const context = new AudioContext();
     const midi = fakeMidi();
     const pedal = midi.plug('Pedal');
