@@ -263,15 +263,22 @@ describe('a drill that is heard', () => {
     const practice = { ...NO_PRACTICE, keys: { order: 'rising-semitones' as const, rounds: 1 } };
     const sheet = await openDrills(CHART, { practice });
     await drawn(sheet);
+    const made = vi.spyOn(document, 'createElementNS');
     await sheet.button('Play alone').click();
     await expect.poll(() => sheet.session.playing.on).toBe(true);
     const round = sheet.session.played.written.length;
     sheet.player.at = beats(2);
     await expect.poll(() => sheet.drilling.next?.title).toBe('Thirds, Ab altered');
     const { next } = sheet.drilling;
-    // Its lines are drawn one after the other, in tasks of their own.
-    await new Promise((resolve) => setTimeout(resolve, 500));
-    const made = vi.spyOn(document, 'createElementNS');
+    // Its lines are drawn one after the other, in tasks of their own: all are there when no more come.
+    let known = 0;
+    const isStill = () => {
+      const before = known;
+      known = made.mock.calls.length;
+      return known > 0 && known === before;
+    };
+    await expect.poll(isStill, { interval: 300 }).toBe(true);
+    made.mockClear();
     sheet.player.at = round + beats(0.5);
     await expect.poll(() => sheet.drilling.drill).toBe(next);
     await expect.poll(() => sheet.systems()).toBeGreaterThan(0);
