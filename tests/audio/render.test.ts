@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { renderOffline } from '../../src/audio/index.ts';
 import { beats, bpm, FIRST_MIX, PPQ, ticks, type Mix, type NoteEvent } from '../../src/engine/index.ts';
 import { cut, decibels, difference, onsets, peak, rms } from '../helpers/listening.ts';
@@ -89,6 +89,41 @@ describe('a rendered chorus', () => {
     for (const channel of [0, 1]) {
       const [one, other] = [a!.getChannelData(channel), b!.getChannelData(channel)];
       expect(decibels(difference(one, other))).toBeLessThan(-110);
+    }
+  });
+
+  it('lets every stroke ring as it would alone, whatever is struck beside it', async () => {
+    const options = { from: ticks(0), to: beats(8), tempo: bpm(150), mix: FIRST_MIX };
+    const every = (step: number, key: number) =>
+      Array.from({ length: 8 / step }, (_, i) => note('drums', key, 40 + 3 * i, i * step, 0.25));
+    // The source has its ride in one channel, its pedalled hi-hat in two.
+    const [ride, hat] = [every(0.5, 51), every(0.75, 44)];
+    const [both, ...alone] = await Promise.all(
+      [[...ride, ...hat], ride, hat].map((list) => renderOffline(sourceOf(list), options)),
+    );
+    for (const channel of [0, 1]) {
+      const [one, other] = alone.map((sound) => sound.getChannelData(channel));
+      const sum = one!.map((x, i) => x + other![i]!);
+      expect(decibels(difference(both!.getChannelData(channel), sum))).toBeLessThan(-100);
+    }
+  });
+
+  it('sounds the same where the browser computes blocks of 128 frames only', async () => {
+    const options = { from: ticks(0), to: beats(16), tempo: bpm(150) };
+    const large = await renderOffline(loopOf(TRIO, 8), options);
+    const blocks: unknown[] = [];
+    class Untold extends OfflineAudioContext {
+      constructor({ numberOfChannels = 1, length, sampleRate }: OfflineAudioContextOptions) {
+        super(numberOfChannels, length, sampleRate);
+        blocks.push(length);
+      }
+    }
+    vi.stubGlobal('OfflineAudioContext', Untold);
+    const small = await renderOffline(loopOf(TRIO, 8), options).finally(() => vi.unstubAllGlobals());
+    expect(blocks).toHaveLength(1);
+    for (const channel of [0, 1]) {
+      const [one, other] = [large.getChannelData(channel), small.getChannelData(channel)];
+      expect(decibels(difference(one, other))).toBeLessThan(-80);
     }
   });
 

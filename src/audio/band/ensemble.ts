@@ -72,7 +72,7 @@ export class Ensemble {
       }
     }
     const { brightness, ...strike } = shade(note, instrument, touch, random);
-    const output = this.#shades[channelOf(note)].at(brightness);
+    const output = this.#shades[channelOf(note)].at(brightness, sample.buffer.numberOfChannels);
     const voice = new Voice(context, note, touch, { sample, ...strike }, onFrame, output, (over) =>
       this.#voices.delete(over),
     );

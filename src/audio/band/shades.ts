@@ -9,26 +9,31 @@ const FLAT = -3.0103;
 /**
  * The low-passes that make a part's soft notes dark. They stay in place and all voices of like
  * brightness share one: filters of one part sum to the same as one filter a voice, for less.
+ *
+ * Sounds of one channel and of two have filters of their own: a filter whose input comes to have another
+ * number of channels forgets what it has heard, and what rings in it would break off.
  */
 export class Shades {
   readonly #output: AudioNode;
-  readonly #filters = new Map<number, AudioNode>();
+  readonly #filters = new Map<string, AudioNode>();
 
   constructor(output: AudioNode) {
     this.#output = output;
   }
 
-  /** Where to connect a voice of this brightness, Hz. */
-  at(brightness: number): AudioNode {
+  /** Where to connect a voice of this brightness, Hz, and of so many channels. */
+  at(brightness: number, channelCount: number): AudioNode {
     const { context } = this.#output;
     const step = Math.max(0, Math.round(PER_OCTAVE * Math.log2(brightness / FIRST)));
     const frequency = FIRST * 2 ** (step / PER_OCTAVE);
     if (frequency > OPEN * context.sampleRate) return this.#output;
-    const made = this.#filters.get(step);
+    const place = `${step} ${channelCount}`;
+    const made = this.#filters.get(place);
     if (made !== undefined) return made;
-    const filter = new BiquadFilterNode(context, { frequency, Q: FLAT });
+    const fixed = { channelCount, channelCountMode: 'explicit' } as const;
+    const filter = new BiquadFilterNode(context, { frequency, Q: FLAT, ...fixed });
     filter.connect(this.#output);
-    this.#filters.set(step, filter);
+    this.#filters.set(place, filter);
     return filter;
   }
 }

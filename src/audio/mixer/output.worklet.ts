@@ -15,12 +15,12 @@ declare function registerProcessor(
   processor: new (options: Options) => AudioWorkletProcessor,
 ): void;
 
-const SILENCE = new Float32Array(128);
-
 /** The way out: input 0 is the band, input 1 what of it the room hears; both leave through the limiter. */
 class Output extends AudioWorkletProcessor {
   readonly #limiter: Limiter;
   readonly #room = new Room(sampleRate);
+  /** As long as a block: 128 frames live, more where a file is rendered. */
+  #silence = new Float32Array(128);
   /** When the room is to forget what was played in it, seconds. */
   #clearAt = Infinity;
 
@@ -36,9 +36,12 @@ class Output extends AudioWorkletProcessor {
       this.#clearAt = Infinity;
     }
     const [left, right] = output as [Float32Array, Float32Array];
-    left.set(band?.[0] ?? SILENCE);
-    right.set(band?.[1] ?? band?.[0] ?? SILENCE);
-    this.#room.add(send?.[0] ?? SILENCE, send?.[1] ?? send?.[0] ?? SILENCE, left, right);
+    if (this.#silence.length !== left.length) this.#silence = new Float32Array(left.length);
+    const [bandLeft = this.#silence, bandRight = bandLeft] = band ?? [];
+    const [sendLeft = this.#silence, sendRight = sendLeft] = send ?? [];
+    left.set(bandLeft);
+    right.set(bandRight);
+    this.#room.add(sendLeft, sendRight, left, right);
     this.#limiter.process(left, right, left, right);
     return true;
   }
