@@ -70,7 +70,7 @@ export class Library {
   /** Lays a ready-made chart open. */
   openReady({ project, title }: Preset): void {
     this.#lay(project, title);
-    this.#session.say(`${title} is open. With your first change it becomes a chart of your own.`, true);
+    this.#session.say(`${title} is open. The first change makes it your own.`, true);
   }
 
   /** Lays an empty chart open, with the band as it is. */

@@ -52,7 +52,7 @@ export class Hits {
     const hit: PlacedHit = { id: newId(this.#list), bar: bar.bar.index, at, ...this.#manner, stop: false };
     session.setHits([...this.#list, hit], 'Hit');
     session.say(
-      `Hit on ${placeWords(tick, bars)} of bar ${bar.bar.index + 1}. Select it again to change how it is played.`,
+      `Hit on ${placeWords(tick, bars)} of bar ${bar.bar.index + 1}. Select it again to change it.`,
       true,
     );
   }

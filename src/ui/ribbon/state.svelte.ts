@@ -98,10 +98,7 @@ export class RibbonState {
     }
     session.place(stretch, 'altered');
     this.anchor = null;
-    session.say(
-      'Altered at every pass. Select it again to change its colour, its length or how often.',
-      true,
-    );
+    session.say('Altered at every pass. Select it again to change it.', true);
   }
 
   /** Opens what is placed. */

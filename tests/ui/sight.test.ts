@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import { page, userEvent } from 'vitest/browser';
+import { beats } from '../../src/engine/index.ts';
+import { openPage, openSheet } from './open.ts';
+
+const TWO_FIVE = 'Dm7 G7 | Cmaj7 | Em7b5 A7 | Dm7';
+
+/** A page on a phone that stands upright. */
+async function onPhone(text: string) {
+  const opened = await openPage(text);
+  await page.viewport(360, 740);
+  const all = (selector: string) => [...opened.screen.container.querySelectorAll<HTMLElement>(selector)];
+  return { ...opened, all };
+}
+
+/** Those of which something is cut off. */
+const cutOff = (all: readonly HTMLElement[]) =>
+  all
+    .filter((one) => one.scrollWidth > one.clientWidth + 1 || one.scrollHeight > one.clientHeight + 1)
+    .map(({ textContent }) => textContent.trim());
+
+const top = (one: Element | undefined) => one?.getBoundingClientRect().top ?? NaN;
+const bottom = (one: Element | undefined) => one?.getBoundingClientRect().bottom ?? NaN;
+
+describe('on a phone', () => {
+  it('what to do first is read to its end', async () => {
+    const { screen, all } = await onPhone('C7alt');
+    await expect.element(screen.getByText('Press Play or the space bar')).toBeVisible();
+    await expect.poll(() => cutOff(all('.stage .next'))).toEqual([]);
+  });
+
+  it('guide tones are read whole in the stand view, since a letter cut off is another note', async () => {
+    const { session, all } = await onPhone('Ebm7 | Ab7 | Dbmaj7 | Bb7');
+    session.preferences.set({ targets: true });
+    await userEvent.keyboard('s');
+    await expect.poll(() => all('.stage.large .guides li').length).toBe(2);
+    await expect.poll(() => cutOff(all('.stage .next'))).toEqual([]);
+  });
+
+  it('a scale with no room for its notes has two lines for its name', async () => {
+    const { all } = await onPhone(TWO_FIVE);
+    const alone = () => all('.scale .name').filter((name) => name.nextElementSibling === null);
+    await expect.poll(() => alone().length).toBeGreaterThanOrEqual(2);
+    await expect.poll(() => cutOff(alone())).toEqual([]);
+  });
+
+  it('the lane says how to alter a dominant, and no bar line goes through the words', async () => {
+    const { all } = await onPhone(TWO_FIVE);
+    await expect.poll(() => all('.lane .hint').length).toBe(1);
+    await expect.poll(() => cutOff(all('.lane .hint'))).toEqual([]);
+    const bar = all('.line .bar')[0]!.getBoundingClientRect();
+    expect(all('.lane .hint')[0]!.getBoundingClientRect().right).toBeLessThanOrEqual(bar.right + 1);
+  });
+
+  it('a word that is said lies beneath an open sheet, and over what sounds where none is open', async () => {
+    const opened = await onPhone(TWO_FIVE);
+    const { session, all } = opened;
+    const main = () => all('main')[0]!.getBoundingClientRect().height;
+    await openSheet(opened, 'Help');
+    const [height, end] = [main(), bottom(all('.panel')[0])];
+    session.say('Twelve-bar blues in F is open. The first change makes it your own.', true);
+    await expect.poll(() => all('.word p').length).toBe(1);
+    await expect.poll(() => bottom(all('.panel')[0])).toBeLessThanOrEqual(top(all('.word p')[0]));
+    expect(main()).toBe(height);
+    session.notice = null;
+    await expect.poll(() => bottom(all('.panel')[0])).toBe(end);
+  });
+
+  it('a tray can be left wherever it is scrolled to', async () => {
+    const { session, screen, all, beat } = await onPhone(TWO_FIVE);
+    session.place({ from: beats(2), to: beats(4) }, 'altered');
+    (beat(/^bar 1, beat 3/).element() as HTMLElement).focus();
+    await userEvent.keyboard('t');
+    await expect.element(screen.getByRole('dialog', { name: 'Treatment in bar 1' })).toBeVisible();
+    const tray = all('.tray')[0]!;
+    const done = () => screen.getByRole('button', { name: 'Done' }).element();
+    expect(tray.scrollHeight).toBeGreaterThan(tray.clientHeight);
+    for (const end of [0, tray.scrollHeight]) {
+      tray.scrollTop = end;
+      expect(bottom(done())).toBeLessThanOrEqual(bottom(tray));
+      expect(top(done())).toBeGreaterThanOrEqual(top(tray));
+    }
+  });
+});
+
+describe('with letters half as large again, on a phone', () => {
+  it('everything that is pressed is on the page, and nothing lies over something else', async () => {
+    const root = document.documentElement;
+    root.style.fontSize = '24px';
+    try {
+      const { screen, session, all } = await onPhone(TWO_FIVE);
+      const pressed = () =>
+        all('header button, .dock button').filter((one) => one.checkVisibility({ opacityProperty: true }));
+      const beyond = () =>
+        pressed()
+          .filter((one) => one.getBoundingClientRect().right > innerWidth || cutOff([one]).length > 0)
+          .map(({ textContent, ariaLabel }) => ariaLabel ?? textContent.trim());
+      const covered = () =>
+        pressed()
+          .filter((one) => {
+            const { x, y, width, height } = one.getBoundingClientRect();
+            const there = document.elementFromPoint(x + width / 2, y + height / 2);
+            return there === null || !(one.contains(there) || there.contains(one));
+          })
+          .map(({ textContent, ariaLabel }) => ariaLabel ?? textContent.trim());
+      await expect.poll(beyond).toEqual([]);
+      await expect.poll(covered).toEqual([]);
+      session.setLoop({ from: beats(2), to: beats(4) });
+      await screen.getByRole('button', { name: 'Play', exact: true }).click();
+      await expect.element(screen.getByRole('button', { name: 'Stop', exact: true })).toBeVisible();
+      await expect.poll(beyond).toEqual([]);
+      await expect.poll(covered).toEqual([]);
+      session.playing.stop();
+    } finally {
+      root.style.removeProperty('font-size');
+    }
+  });
+});
+
+describe('on a phone that lies in a stand', () => {
+  it('the chord is read from afar: it is at least twice as high as the notes of its scale', async () => {
+    const { all } = await onPhone(TWO_FIVE);
+    await page.viewport(740, 360);
+    await userEvent.keyboard('s');
+    await expect.poll(() => all('.stage.large').length).toBe(1);
+    const height = (selector: string) => all(selector)[0]!.getBoundingClientRect().height;
+    await expect.poll(() => height('.now .symbol') / height('.scale .note')).toBeGreaterThanOrEqual(2);
+  });
+});
