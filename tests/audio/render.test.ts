@@ -1,6 +1,7 @@
-import { describe, expect, it, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { renderOffline } from '../../src/audio/index.ts';
 import { beats, bpm, FIRST_MIX, PPQ, ticks, type Mix, type NoteEvent } from '../../src/engine/index.ts';
+import { lacking } from '../helpers/lacking.ts';
 import { cut, decibels, difference, onsets, peak, rms } from '../helpers/listening.ts';
 import { loopOf, note, sourceOf, TRIO } from '../helpers/music.ts';
 import { impulses } from '../helpers/sounds.ts';
@@ -125,6 +126,43 @@ describe('a rendered chorus', () => {
       const [one, other] = [large.getChannelData(channel), small.getChannelData(channel)];
       expect(decibels(difference(one, other))).toBeLessThan(-80);
     }
+  });
+
+  describe('in a browser whose offline clock cannot be stopped', () => {
+    const options = { from: ticks(0), to: beats(16), tempo: bpm(150) };
+    let giveBack: () => void;
+    beforeEach(() => void (giveBack = lacking(OfflineAudioContext.prototype, 'suspend')));
+    afterEach(() => giveBack());
+
+    it('sounds the same, piece by piece', async () => {
+      // The second piece begins amid a chord held over it. Without the bass: of two times on one frame, written
+      // as different fractions, a browser may take one for the frame after.
+      const held = note('comp', 55, 90, 49, 4);
+      const trio = loopOf(TRIO, 8).notes(ticks(0), beats(64));
+      const list = [...trio.filter(({ part }) => part !== 'bass'), held];
+      const long = { ...options, to: beats(64) };
+      const inPieces = await renderOffline(sourceOf(list), long);
+      giveBack();
+      const whole = await renderOffline(sourceOf(list), long);
+      expect(inPieces.duration).toBeGreaterThan(27);
+      for (const channel of [0, 1]) {
+        const [one, other] = [inPieces.getChannelData(channel), whole.getChannelData(channel)];
+        expect(decibels(difference(one, other))).toBeLessThan(-100);
+      }
+    });
+
+    it('says how far it has come, and ends when told to', async () => {
+      const shares: number[] = [];
+      const ending = new AbortController();
+      const onProgress = (share: number) => {
+        shares.push(share);
+        if (share === 1) ending.abort(new Error('enough'));
+      };
+      const { signal } = ending;
+      await renderOffline(loopOf(TRIO, 8), { ...options, onProgress, signal });
+      expect(shares.at(-1)).toBe(1);
+      await expect(renderOffline(loopOf(TRIO, 8), { ...options, signal })).rejects.toThrow('enough');
+    });
   });
 
   it('begins at any tick with that tick at frame 0, the count-in too', async () => {

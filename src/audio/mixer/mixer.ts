@@ -8,7 +8,10 @@ import { PRESENCE, ROOM_SHARE } from './data.ts';
 import { createOutput, type Output } from './output.ts';
 import { wrap } from './tone.ts';
 
-/** Time over which a fader moves, seconds: too short to hear as a move, long enough not to click. */
+/**
+ * Time in which a fader comes within a twentieth of its new place, seconds: too short to hear as a move,
+ * long enough not to click.
+ */
 const GLIDE = 0.03;
 /** Time constant and length of the fade at stop, seconds. */
 const FADE = { constant: 0.006, length: 0.045 } as const;
@@ -20,6 +23,12 @@ const CLEAR = 0.015;
 const SHELVES = { low: 160, high: 4500 } as const;
 
 const CHANNELS: readonly Channel[] = [...PARTS, 'count'];
+
+/** What a fader moves: a parameter of the browser's or of Tone's, in the unit it is set in. */
+interface Moving {
+  setTargetAtTime(value: number, from: number, constant: number): unknown;
+  cancelScheduledValues(from: number): unknown;
+}
 
 /** A part's way to the sum. */
 interface Strip {
@@ -80,16 +89,16 @@ export class Mixer {
     for (const name of CHANNELS) {
       const { channel } = this.#strips[name];
       const { volume, pan } = settings(mix, name);
-      channel.volume.linearRampTo(volume, GLIDE);
-      channel.pan.rampTo(pan, GLIDE);
+      this.#glide(channel.volume, volume);
+      this.#glide(channel.pan, pan);
     }
   }
 
   setTone(tone: Shelves): void {
     if (this.#shelves === null && tone.low === 0 && tone.high === 0) return;
     this.#shelves ??= this.#insertShelves();
-    this.#shelves.low.gain.linearRampTo(tone.low, GLIDE);
-    this.#shelves.high.gain.linearRampTo(tone.high, GLIDE);
+    this.#glide(this.#shelves.low.gain, tone.low);
+    this.#glide(this.#shelves.high.gain, tone.high);
   }
 
   /** Where a recording that is heard with the band is connected: it goes past the band's tone and room. */
@@ -103,12 +112,10 @@ export class Mixer {
 
   /** Weighs band and guest against each other, by the position of a fader for each. */
   setBalance({ band, guest }: Balance): void {
-    const now = this.#context.currentTime;
-    const glide = (gain: AudioParam, level: number) => gain.setTargetAtTime(faderGain(level), now, GLIDE / 3);
     if (this.#guest === null && band === 1 && guest === 1) return;
-    glide(this.#sum.gain, band);
-    glide(this.#send.gain, band);
-    glide(this.guest().gain, guest);
+    this.#glide(this.#sum.gain, faderGain(band));
+    this.#glide(this.#send.gain, faderGain(band));
+    this.#glide(this.guest().gain, faderGain(guest));
   }
 
   /** Lets the sound out from `when` on, which lies after the end of the last fade; the room has forgotten what was played before. */
@@ -140,6 +147,13 @@ export class Mixer {
     this.#shelves?.high.dispose();
     this.#output.node.disconnect();
     this.#gate.disconnect();
+  }
+
+  /** Tone's own ramps first hold a value where it stands, for which Firefox has no method. */
+  #glide(param: Moving, value: number): void {
+    const now = this.#context.currentTime;
+    param.cancelScheduledValues(now);
+    param.setTargetAtTime(value, now, GLIDE / 3);
   }
 
   #strip(name: Channel, mix: Mix): Strip {
