@@ -59,10 +59,11 @@ export default defineConfig({
       output: {
         codeSplitting: {
           groups: [
-            // What runs before the first picture, apart from all that runs after it.
+            // What runs before the first picture, apart from all that runs after it; and the one module that
+            // makes an error as it is loaded, for which a browser may read its whole file once more.
             {
               name: 'begin',
-              test: /\/(arrival\/index|trust)\.ts$|vite\/(preload-helper|modulepreload-)/,
+              test: /\/(arrival\/index|trust)\.ts$|vite\/(preload-helper|modulepreload-)|svelte\/src\/internal\/client\/constants\.js$/,
               priority: 1,
             },
             { name: 'app', tags: ['$initial'], test: (id) => !/\/src\/(main|start)\.ts$|\.html$/.test(id) },

@@ -63,8 +63,8 @@ ${texts.map((text) => `<section>\n${toHtml(text, picture)}\n</section>`).join('\
 /** The app's own faces, as the build has named them. @param {string[]} files */
 function faces(files) {
   const fonts = [
-    ['Encode Sans Variable', /encode-sans-latin-wdth.*woff2$/],
-    ['Chords', /chords-.*woff2$/],
+    ['Text', /\/text-[^/]+woff2$/],
+    ['Chords', /\/chords-[^/]+woff2$/],
     ['Signs', /signs-700.*woff2$/],
   ];
   return fonts

@@ -1,8 +1,9 @@
 /**
  * Makes the font files of the page that no package offers:
  * `signs-400.woff2` and `signs-700.woff2`, accidentals and chord signs drawn here to stand beside the
- * chord face; and `chords.woff2`, Bricolage Grotesque (SIL OFL 1.1, no reserved name) cut down to the
- * characters chord symbols and headings use; and `staff.woff2`, the signs of Bravura (SIL OFL 1.1) that
+ * chord face; `chords.woff2`, Bricolage Grotesque (SIL OFL 1.1, no reserved name) cut down to the
+ * characters chord symbols and headings use; `text.woff2`, Encode Sans (SIL OFL 1.1) cut down to what English
+ * is written in, under another name, since that one is reserved for the whole font; and `staff.woff2`, the signs of Bravura (SIL OFL 1.1) that
  * notation here is made of, under another name, since the name Bravura is reserved for the whole font.
  *
  *     npx tsx src/tools/make-fonts.ts
@@ -13,6 +14,7 @@ import subsetFont from 'subset-font';
 import wawoff2 from 'wawoff2';
 
 const OUT = new URL('../ui/style/fonts/', import.meta.url);
+const TEXT_FACE = 'node_modules/@fontsource-variable/encode-sans/files/encode-sans-latin-wdth-normal.woff2';
 const CHORD_FACE =
   'node_modules/@fontsource-variable/bricolage-grotesque/files/bricolage-grotesque-latin-wdth-normal.woff2';
 
@@ -178,11 +180,60 @@ for (const [weight, stroke] of [
 
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789';
 const MARKS = ' .,:;!?()/+-#–—’“”…·×%&−';
+/** What of the typography is used: pairs of letters, and figures of one width. */
+const FEATURES = ['kern', 'tnum'];
 const cut = await subsetFont(readFileSync(CHORD_FACE), LETTERS + MARKS, {
   targetFormat: 'woff2',
-  variationAxes: { wght: { min: 300, max: 800 }, wdth: { min: 75, max: 100 } },
+  variationAxes: { wght: { min: 600, max: 760 }, wdth: { min: 75, max: 100 } },
+  keepFeatures: FEATURES,
 });
 writeFileSync(new URL('chords.woff2', OUT), cut);
+
+/** ASCII, and the marks of the page's own words; `fonts.css` says so too. */
+const ENGLISH = Array.from({ length: 95 }, (_, i) => String.fromCodePoint(0x20 + i)).join('');
+const text = await subsetFont(readFileSync(TEXT_FACE), `${ENGLISH}\u00a0°·×–—‘’“”…−`, {
+  targetFormat: 'truetype',
+  variationAxes: { wght: { min: 400, max: 700 }, wdth: { min: 75, max: 100 } },
+  keepFeatures: FEATURES,
+});
+writeFileSync(new URL('text.woff2', OUT), Buffer.from(await wawoff2.compress(renamed(Buffer.from(text)))));
+
+/** The font under a name of ours in place of the reserved one, in all its names but the notice of copyright. */
+function renamed(font: Buffer): Buffer {
+  const table = tableOf(font, 'name');
+  const strings = table + font.readUInt16BE(table + 4);
+  for (let i = 0; i < font.readUInt16BE(table + 2); i++) {
+    const record = table + 6 + 12 * i;
+    const [id, length, offset] = [6, 8, 10].map((field) => font.readUInt16BE(record + field)) as [
+      number,
+      number,
+      number,
+    ];
+    if (id === 0) continue;
+    const name = font.subarray(strings + offset, strings + offset + length);
+    const isWide = font.readUInt16BE(record) !== 1;
+    for (const [from, to] of [
+      ['Encode Sans', 'Vampwr Text'],
+      ['EncodeSans', 'VampwrText'],
+    ] as const) {
+      const at = name.indexOf(isWide ? wide(from) : Buffer.from(from));
+      if (at >= 0) (isWide ? wide(to) : Buffer.from(to)).copy(name, at);
+    }
+  }
+  return font;
+}
+
+function wide(text: string): Buffer {
+  return Buffer.from(text, 'utf16le').swap16();
+}
+
+function tableOf(font: Buffer, tag: string): number {
+  for (let i = 0; i < font.readUInt16BE(4); i++) {
+    const entry = 12 + 16 * i;
+    if (font.toString('latin1', entry, entry + 4) === tag) return font.readUInt32BE(entry + 8);
+  }
+  throw new RangeError(`the font has no table "${tag}"`);
+}
 
 const STAFF_FACE = 'node_modules/@vexflow-fonts/bravura/bravura.otf';
 

@@ -1,5 +1,5 @@
 /** The fonts that the first view is set in; the others come when a letter asks for one. */
-const FIRST = /^(encode-sans-latin-wdth|chords|signs-\d+)-.*\.woff2$/;
+const FIRST = /^(text|chords|signs-\d+)-.*\.woff2$/;
 
 /**
  * Lets the built page ask for its fonts together with its scripts, not after them: what is read first is

@@ -74,15 +74,25 @@ export function shell() {
         const styles = parts.flatMap((part) =>
           part.type === 'chunk' ? [...(part.viteMetadata?.importedCss ?? [])] : [],
         );
-        const before = [
+        // A browser that has come upon a policy looks ahead no further: what is needed is named before the
+        // first script that it waits for, and the styles, which a script would wait for, after that.
+        const first = [
+          `<link rel="preload" as="script" href="./${script.fileName}">`,
+          ...styles.map((file) => `<link rel="preload" as="style" crossorigin href="./${file}">`),
+          // Nothing is painted before all of it is read: half a dock is lower than a whole one.
+          '<link rel="expect" blocking="render" href="#app">',
+        ];
+        const last = [
+          ...parts
+            .filter(({ fileName }) => !html.includes(fileName))
+            .map(({ fileName }) => preload(fileName)),
           `<script src="./${script.fileName}"></script>`,
           ...styles.map((file) => `<link rel="stylesheet" crossorigin href="./${file}">`),
         ];
-        const page = html
-          .replace(POLICY, (policy) => [policy, ...before].join('\n    '))
+        return html
+          .replace(POLICY, (policy) => [policy, ...first].join('\n    '))
+          .replace('</head>', (end) => `  ${last.join('\n    ')}\n  ${end}`)
           .replace('<div id="app">', () => `${shellOf(drawn)}\n    <div id="app">`);
-        const tags = parts.map(({ fileName }) => preload(fileName));
-        return { html: page, tags };
       },
     },
   };
@@ -93,12 +103,5 @@ const shellOf = (drawn) =>
   `<div id="shell" aria-busy="true">${drawn}<p class="missing" role="alert" hidden>${MISSING}</p>` +
   `<noscript><p class="missing">${NO_SCRIPTS}</p></noscript></div>`;
 
-/**
- * @param {string} file
- * @returns {import('vite').HtmlTagDescriptor}
- */
-const preload = (file) => ({
-  tag: 'link',
-  attrs: { rel: 'modulepreload', fetchpriority: 'low', crossorigin: true, href: `./${file}` },
-  injectTo: 'head',
-});
+/** @param {string} file */
+const preload = (file) => `<link rel="modulepreload" fetchpriority="low" crossorigin href="./${file}">`;

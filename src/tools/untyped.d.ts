@@ -7,6 +7,7 @@ declare module 'subset-font' {
     options: {
       readonly targetFormat: 'woff2' | 'truetype';
       readonly variationAxes?: Readonly<Record<string, Axis>>;
+      readonly keepFeatures?: readonly string[];
     },
   ): Promise<Uint8Array>;
 }

@@ -2,8 +2,9 @@ import staff from '../style/fonts/staff.woff2?url&no-inline';
 
 /** The face of the staff's signs: cut down from Bravura, see `style/fonts/OFL-Bravura.txt`. */
 export const STAFF_FACE = 'Vampwright Staff';
-export const TEXT_FACE = "Signs, 'Encode Sans Variable', system-ui, sans-serif";
-export const CHORD_FACE = "Signs, 'Chord Signs', Chords, 'Encode Sans Variable', system-ui, sans-serif";
+export const TEXT_FACE = "Signs, 'Text', 'Encode Sans Variable', system-ui, sans-serif";
+export const CHORD_FACE =
+  "Signs, 'Chord Signs', Chords, 'Text', 'Encode Sans Variable', system-ui, sans-serif";
 
 let loading: Promise<void> | null = null;
 
