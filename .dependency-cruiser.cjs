@@ -8,6 +8,8 @@ const engine = (...concepts) => concepts.map((name) => `^src/engine/${name}/inde
 const npm = (...names) => names.map((name) => `(^|/)node_modules/(@types/)?${name}/`);
 const EVERY_CONCEPT = `^src/engine/[^/]+/index\\.ts$`;
 const ENGINE = '^src/engine/index\\.ts$';
+/** What of the engine the page fetches once it stands. */
+const PLAYING = '^src/engine/playing\\.ts$';
 /** What the page needs of the edges; an edge may name it as a type, to promise it. */
 const PORTS = '^src/ui/ports\\.ts$';
 const PRESETS = '^presets/.+\\.json$';
@@ -34,7 +36,7 @@ const LAYERS = {
   offline: [],
   arrival: [],
   midi: [ENGINE, PORTS],
-  ui: [ENGINE, PRESETS, ...npm('svelte', 'esm-env', 'qr', 'vexflow')],
+  ui: [ENGINE, PLAYING, PRESETS, ...npm('svelte', 'esm-env', 'qr', 'vexflow')],
 };
 
 const LISTED = [

@@ -17,6 +17,7 @@ import {
   writeProject,
 } from './storage/index.ts';
 import App from './ui/App.svelte';
+import { fetchBand } from './ui/band.ts';
 import type { Drilling } from './ui/drills/drilling.svelte.ts';
 import { freshId } from './ui/id.ts';
 import { Library } from './ui/library/library.svelte.ts';
@@ -85,7 +86,10 @@ async function main(): Promise<void> {
   });
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
-  whenIdle(() => player.prepare());
+  whenIdle(() => {
+    fetchBand().catch(() => undefined);
+    player.prepare();
+  });
   if (import.meta.env.PROD) setTimeout(() => whenIdle(() => void keepOffline(sayNewer)), OFFLINE_AFTER_MS);
 
   /** Says, once the band is silent, that there is a newer version. */

@@ -35,7 +35,7 @@ type Basics = Pick<
 export function playerOnDemand(
   options: Omit<PlayerOptions, 'context'> = {},
   begun: AudioContext | null = null,
-): Basics & { prepare(): void; deck(): Promise<Player> } {
+): Basics & { prepare(): void; wake(): void; deck(): Promise<Player> } {
   const listeners = new Set<(state: PlayerState) => void>();
   let state: PlayerState = { type: 'idle' };
   let mix: Mix | null = null;
@@ -64,10 +64,16 @@ export function playerOnDemand(
   /** A source may say who plays it. */
   const follow = (source: NoteSource) => source.lineup && setLineup(source.lineup);
 
-  /** Makes the context within the press and the player when its code has come. */
-  const make = async (): Promise<Player> => {
+  /** To be called within a press. */
+  const wake = (): AudioContext => {
     context ??= new AudioContext({ latencyHint: 'interactive' });
     void context.resume();
+    return context;
+  };
+
+  /** Makes the context within the press and the player when its code has come. */
+  const make = async (): Promise<Player> => {
+    const context = wake();
     const { createPlayer } = await loadCode();
     if (player === null) {
       player = createPlayer({
@@ -85,6 +91,11 @@ export function playerOnDemand(
   return {
     /** Fetches the code ahead of the first press. */
     prepare() {
+      loadCode().catch(() => undefined);
+    },
+    /** Makes the context and fetches the code within a press that {@link start} follows later. */
+    wake() {
+      wake();
       loadCode().catch(() => undefined);
     },
     async start(source: NoteSource, tempo: Bpm, from: Ticks) {

@@ -11,6 +11,7 @@ export * from './practice/index.ts';
 export * from './ear/index.ts';
 export * from './routine/index.ts';
 export * from './arrange.ts';
+export * from './round.ts';
 export * from './lead.ts';
 export * from './performance/index.ts';
 export * from './take/index.ts';

@@ -2,7 +2,7 @@ import type * as v from 'valibot';
 import {
   bpm,
   fail,
-  FEELS,
+  FEEL_NAMES,
   levelOf,
   newProject,
   ok,
@@ -163,8 +163,8 @@ function readTrade(
 }
 
 function readFeelName(name: string | undefined, notices: Notices): string | undefined {
-  if (name === undefined || FEELS.has(name)) return name;
-  notices.refuse('band, feel', name, `one of ${[...FEELS.keys()].join(', ')}`);
+  if (name === undefined || FEEL_NAMES.has(name)) return name;
+  notices.refuse('band, feel', name, `one of ${[...FEEL_NAMES.keys()].join(', ')}`);
   return undefined;
 }
 

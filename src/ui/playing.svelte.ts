@@ -3,10 +3,9 @@ import {
   beatLength,
   formTickOf,
   roundGap,
-  roundPieces,
   roundTempo,
   beats,
-  startPerformance,
+  roundLength,
   ticks,
   type Bpm,
   type Changes,
@@ -24,6 +23,9 @@ import {
   type Ticks,
   type TreatmentKind,
 } from '../engine/index.ts';
+import { attackAt } from './attack.ts';
+import { bandHere, fetchBand, type Band } from './band.ts';
+import { intoRound } from './into-round.ts';
 import type { HeardTouch } from './layering.ts';
 import { indexAt } from './ribbon/layout.ts';
 import type { PlayerPort, PlayerState } from './ports.ts';
@@ -53,14 +55,14 @@ export interface TouchReport {
   readonly chords: readonly string[];
 }
 
+/** Said where the code that plays cannot be had. */
+const MISSING = 'The band could not be loaded. Look to the connection and press play again.';
 /** How long the last chord may die away before the band has stopped. */
 const RINGS_ON = beats(2);
 /** How far the notes are worked out before they are handed to the player. */
 const WORKED_OUT = beats(8);
 /** How far back a chord that still sounds may have been struck. */
 const STRUCK = beats(4);
-/** Notes so close together are one chord. */
-const TOGETHER = beats(0.125);
 /** Over how many ticks a slowing down is measured. */
 const SLOPE = beats(0.125);
 /** How many ticks are tried before a late one is taken: a page that slow has other troubles. */
@@ -87,6 +89,8 @@ export class Playing {
   /** By which plan the music goes from which tick of the performance on. */
   #plans: { readonly at: number; readonly plan: PlayPlan }[] = [];
   #touchAt: Ticks | null = null;
+  /** What is to be played once the code for it is here; null while nothing waits for that. */
+  #waiting: { plan: PlayPlan } | null = null;
 
   constructor(player: PlayerPort) {
     this.#player = player;
@@ -98,12 +102,28 @@ export class Playing {
 
   /** Must be called from a user's gesture. `from` is a tick of the form. */
   async start(plan: PlayPlan, from: Ticks, countIn: number): Promise<void> {
-    const performance = startPerformance(plan, { countIn, from: intoRound(plan, from) });
-    this.#performance = performance;
-    this.#plans = [{ at: -Infinity, plan }];
     this.touches = [];
     this.heard = [];
     this.on = true;
+    const band = bandHere();
+    if (band !== null) return this.#begin(band, plan, from, countIn);
+    this.#player.wake?.();
+    this.state = { type: 'loading', done: 0, total: 1 };
+    const waiting = (this.#waiting = { plan });
+    const fetched = await fetchBand().catch(() => null);
+    if (this.#waiting !== waiting) return;
+    this.#waiting = null;
+    if (fetched === null) {
+      this.state = { type: 'failed', message: MISSING };
+      this.#clear();
+    } else if (roundLength(waiting.plan) === 0) this.stop();
+    else await this.#begin(fetched, waiting.plan, from, countIn);
+  }
+
+  async #begin(band: Band, plan: PlayPlan, from: Ticks, countIn: number): Promise<void> {
+    const performance = band.startPerformance(plan, { countIn, from: intoRound(plan, from) });
+    this.#performance = performance;
+    this.#plans = [{ at: -Infinity, plan }];
     await this.#player.start(performance, roundTempo(plan, 0), performance.begin);
   }
 
@@ -146,11 +166,13 @@ export class Playing {
     this.now = null;
     this.touches = [];
     this.#performance = null;
+    this.#waiting = null;
     this.#touchAt = null;
   }
 
   /** Plays on by another plan, from the next beat or the next bar. */
   revise(plan: PlayPlan, from: 'beat' | 'bar', follow?: Follow): void {
+    if (this.#waiting !== null) this.#waiting.plan = plan;
     const performance = this.#changeable();
     if (performance === null || performance.end !== null || plan.written.length === 0) return;
     const at = this.#join(
@@ -246,14 +268,7 @@ export class Playing {
     const chords = this.#performance
       .notes(ticks(beat - STRUCK), ticks(beat + unit))
       .filter(({ part }) => part === 'comp');
-    const attacks: NoteEvent[][] = [];
-    for (const note of chords) {
-      const last = attacks.at(-1);
-      if (last !== undefined && note.at - last[0]!.at <= TOGETHER) last.push(note);
-      else attacks.push([note]);
-    }
-    const whole = attacks.filter((notes) => notes.every(belongs));
-    return whole.find((notes) => notes[0]!.at >= beat) ?? whole.at(-1) ?? [];
+    return attackAt(beat, chords, belongs);
   }
 
   /** Sounds one note by itself. Must come from a user's gesture. */
@@ -375,12 +390,4 @@ export class Playing {
       .filter((span) => span.treatment?.origin === 'live')
       .map((span) => span.chord?.text ?? '');
   }
-}
-
-/** The tick of a plan's round at which a tick of the form is heard; its beginning where it is not. */
-function intoRound(plan: PlayPlan, form: number): Ticks {
-  if (plan.stands !== undefined) return ticks(0);
-  const piece = roundPieces(plan).find((known) => form >= known.form && form < known.form + known.length);
-  const whole = plan.loop === null || form !== plan.loop.from;
-  return ticks(piece === undefined || !whole ? 0 : piece.at + form - piece.form);
 }

@@ -35,6 +35,8 @@ export type PlayerState =
 export interface PlayerPort {
   /** Starts at tick `from` (negative for a count-in). Must be called from a user's gesture the first time. */
   start(source: NoteSource, tempo: Bpm, from: Ticks): Promise<void>;
+  /** Called within a user's gesture when a start will follow later: browsers let sound begin only there. */
+  wake?(): void;
   /** From tick `from` on, everything not yet heard is taken back and asked for anew from `source`. */
   replace(source: NoteSource, from: Ticks): void;
   /** Plays on at another tempo from this moment. */

@@ -2,12 +2,12 @@ import {
   roundLength,
   roundTempo,
   secondsOf,
-  startPerformance,
   ticks,
   type Part,
   type PlayPlan,
   type Project,
 } from '../engine/index.ts';
+import { fetchBand, type Band } from './band.ts';
 import type { Preferences } from './preferences.svelte.ts';
 import type { RenderPort, SoundFormat, SoundRequest } from './ports.ts';
 import { fileName, saveFile } from './save-file.ts';
@@ -129,7 +129,7 @@ export class SoundFiles {
     this.share = 0;
     const { title } = this.#session.project;
     try {
-      const made = await this.#port.render(this.#request(), {
+      const made = await this.#port.render(this.#request(await fetchBand()), {
         signal: work.signal,
         onProgress: (share) => {
           if (this.#work === work) this.share = share;
@@ -158,7 +158,7 @@ export class SoundFiles {
     this.share = null;
   }
 
-  #request(): SoundRequest {
+  #request({ startPerformance }: Band): SoundRequest {
     const plan = this.#plan;
     const { rounds, choices } = this;
     const countIn = choices.countIn ? Math.max(1, this.#session.preferences.values.countIn) : 0;

@@ -1,5 +1,6 @@
 import { fail, ok, type Result } from '../units/index.ts';
 import { readHits, type Hit } from './notation.ts';
+import { LAST_PLACE } from './last-place.ts';
 import type { Swing } from './swing.ts';
 
 /** A rhythm for a bar, or for one group of its beats. */
@@ -216,9 +217,6 @@ function swingFrom(data: unknown): Swing {
   if (typeof data === 'number') return number(data, 1, 4, 'swing');
   throw new Misread(`swing must be "tempo", "straight" or a ratio, not ${JSON.stringify(data)}`);
 }
-
-/** The order of a feel that asks for no place. */
-export const LAST_PLACE = 1000;
 
 type Fields = Readonly<Record<string, unknown>>;
 

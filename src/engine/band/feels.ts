@@ -1,6 +1,7 @@
 import { fail, ok, type Result } from '../units/index.ts';
 import { FEEL_FILES } from './feel-files.ts';
-import { LAST_PLACE, readFeel, withBase, type Feel } from './feel.ts';
+import { readFeel, withBase, type Feel } from './feel.ts';
+import { LAST_PLACE } from './last-place.ts';
 
 /**
  * Reads feels that may lean on one another.

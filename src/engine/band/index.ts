@@ -12,5 +12,6 @@ export { swungIn } from './swung.ts';
 export { GENERAL_MIDI, MIDI_CHANNELS, type GeneralMidi } from './general-midi.ts';
 export { CHORD_INSTRUMENTS, lineupOf, type Instrument, type Lineup } from './lineup.ts';
 export { FEELS } from './feels.ts';
+export { FEEL_NAMES } from './feel-names.ts';
 export { HIT_SIGNS } from './data.ts';
 export { readFeel, type Feel } from './feel.ts';

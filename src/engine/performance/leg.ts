@@ -1,13 +1,5 @@
-import {
-  arrangeRound,
-  carryAt,
-  mergeRepeats,
-  roundChanges,
-  roundGap,
-  roundLength,
-  roundTempo,
-  type PlayPlan,
-} from '../arrange.ts';
+import { roundChanges, roundGap, roundLength, roundTempo, type PlayPlan } from '../arrange.ts';
+import { arrangeRound, carryAt, mergeRepeats } from '../round.ts';
 import { countIn, lastChord, lastSpan, settingsIn, type BandSettings, type Carry } from '../band/index.ts';
 import type { Changes, Span } from '../harmony/index.ts';
 import type { Gap } from '../practice/index.ts';

@@ -28,13 +28,22 @@ const BLUE: readonly string[] = ['blues', 'minor-pentatonic', 'major-blues'];
  * another form of them; a diminished seventh is not the sixth.
  */
 export function leftOut(scale: PlayableScale, chord: Chord): readonly Degree[] {
-  const tones = new Set(scale.degrees.map(tone));
+  const tones = tonesOf(scale);
   return chord.degrees.filter((degree) => {
     if (degree === 'bb7' && !isSparse(scale)) return !scale.degrees.includes('bb7');
     if (tones.has(tone(degree))) return false;
     if (degree === '5' && isDominant(chord)) return false;
     return !isSparse(scale) || isAltered(degree) || hasOtherForm(scale, degree);
   });
+}
+
+const tonesKnown = new WeakMap<PlayableScale, ReadonlySet<number>>();
+
+/** Semitones above the root. */
+function tonesOf(scale: PlayableScale): ReadonlySet<number> {
+  let tones = tonesKnown.get(scale);
+  if (tones === undefined) tonesKnown.set(scale, (tones = new Set(scale.degrees.map(tone))));
+  return tones;
 }
 
 const isAltered = (degree: Degree): boolean => /^[b#](?:5|9|11|13)$/.test(degree);

@@ -1,4 +1,4 @@
-import { beatLength, FEELS, ticks, type FormBar, type Ticks } from '../../engine/index.ts';
+import { beatLength, FEEL_NAMES, ticks, type FormBar, type Ticks } from '../../engine/index.ts';
 import { beatAt, type Beat } from './layout.ts';
 
 /** Where in a beat hits can stand, as shares of it, and what musicians call the place. Common practice. */
@@ -34,7 +34,7 @@ function placesIn(
 ): readonly (readonly [number, string])[] {
   const { metre } = bars[beat.bar]!.bar;
   if (beatLength(metre) > beatLength({ ...metre, count: 1 })) return PLACES.compound;
-  return FEELS.get(feel)?.swing === 'straight' ? PLACES.straight : PLACES.swung;
+  return FEEL_NAMES.get(feel)?.swing === 'straight' ? PLACES.straight : PLACES.swung;
 }
 
 /** The places in a beat at which a hit can stand, on the form's beat line. */

@@ -1,4 +1,5 @@
 import { fail, ok, type LayDrill, type Result, type Trouble } from '../../engine/index.ts';
+import { bandHere, fetchBand } from '../band.ts';
 import type { Exchange, Kept, Takes } from '../ports.ts';
 import { hasDrill, readTake, writeTake, type Take } from './take.ts';
 
@@ -10,6 +11,10 @@ interface Loose {
   readonly sound: Blob;
 }
 
+const UNREAD: Trouble = {
+  message: 'The takes could not be read.',
+  remedy: 'Look to the connection and open them again.',
+};
 const GONE: Trouble = { message: 'The sound of this take is gone.', remedy: 'Delete the take.' };
 
 /** The takes on this device, and those it had no room for, which last until the page is closed. */
@@ -38,8 +43,11 @@ export class Shelf {
     const all = [...(kept.ok ? kept.value : []), ...this.#loose.map((one) => one.kept)];
     const own = all.filter((one) => one.chart === chart);
     const lay = own.some(hasDrill) ? await this.#drills() : null;
+    if (own.length === 0) return { takes: [], trouble: kept.ok ? null : kept.error };
+    const band = bandHere() ?? (await fetchBand().catch(() => null));
+    if (band === null) return { takes: [], trouble: UNREAD };
     const takes = own.flatMap((one) => {
-      const take = readTake(one, this.#exchange, lay);
+      const take = readTake(one, this.#exchange, band, lay);
       return take.ok ? [take.value] : [];
     });
     return { takes: takes.sort((a, b) => b.at - a.at), trouble: kept.ok ? null : kept.error };

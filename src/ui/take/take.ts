@@ -1,7 +1,6 @@
 import {
   fail,
   ok,
-  performanceOf,
   type HeardNote,
   type LayDrill,
   type Performance,
@@ -10,6 +9,7 @@ import {
   type TakeMoment,
   type TakeScript,
 } from '../../engine/index.ts';
+import type { Band } from '../band.ts';
 import type { Exchange, Kept } from '../ports.ts';
 import { readEvents, readHeardDrill, readMoments, readNotes, readNumbers, readStanding } from './read.ts';
 
@@ -79,6 +79,7 @@ const round = (value: number, steps: number) => Math.round(value * steps) / step
 export function readTake(
   { id, chart, at, data }: Kept,
   exchange: Exchange,
+  band: Pick<Band, 'performanceOf'>,
   lay: LayDrill | null = null,
 ): Result<Take, string> {
   const numbers = readNumbers(data, ['length', 'lag', 'countIn', 'from']);
@@ -92,7 +93,7 @@ export function readTake(
     return fail('it was kept by another version of this page, or is damaged');
   }
   const script = { countIn: numbers['countIn']!, from: numbers['from']!, events, plans } as TakeScript;
-  const performance = performanceOf(script, lay);
+  const performance = band.performanceOf(script, lay);
   if (!performance.ok) return fail(performance.error);
   return ok({
     ...{ id, chart, at, course, script, notes, marks: marks as number[] },
