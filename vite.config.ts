@@ -13,6 +13,10 @@ import { shell } from './src/tools/shell.mjs';
 
 const testing = process.env['VITEST'] !== undefined;
 const here = import.meta.dirname;
+/** How many files are tested side by side. */
+const maxWorkers = availableParallelism();
+/** Tests that run in real time, and whose answer depends on it. */
+const LIVE = '**/*.live.test.ts';
 listFeels();
 
 /** A group of tests that share where they run. `npm test` runs all groups but the soaks. */
@@ -97,19 +101,20 @@ export default defineConfig({
           environment: 'node',
           include: ['tests/{engine,laws,export,midi}/**/*.test.ts'],
           isolate: false,
-          maxWorkers: availableParallelism(),
+          maxWorkers,
           benchmark: { include: ['tests/engine/**/*.bench.ts'] },
         }),
         project({
           name: 'workshop',
           environment: 'node',
           include: ['tests/{architecture,storage,tools}/**/*.test.ts'],
-          maxWorkers: availableParallelism(),
+          maxWorkers,
         }),
         project({
           name: 'browser',
           include: ['tests/{audio,ui}/**/*.test.ts'],
-          // What is heard is heard in real time, with nothing beside it.
+          exclude: [LIVE],
+          maxWorkers,
           sequence: { groupOrder: 1 },
           benchmark: { include: ['tests/audio/**/*.bench.ts'] },
           browser: inChromium(),
@@ -118,8 +123,26 @@ export default defineConfig({
           name: 'page',
           environment: 'node',
           include: ['tests/page/**/*.test.ts'],
+          exclude: [LIVE],
+          globalSetup: ['tests/helpers/site.ts'],
+          maxWorkers,
+          sequence: { groupOrder: 2 },
+        }),
+        // What keeps time is held to the clock, one file after the other, with nothing beside it.
+        project({
+          name: 'live',
+          include: ['tests/{audio,ui}/**/*.live.test.ts'],
+          fileParallelism: false,
+          sequence: { groupOrder: 3 },
+          browser: inChromium(),
+        }),
+        project({
+          name: 'live-page',
+          environment: 'node',
+          include: ['tests/page/**/*.live.test.ts'],
           globalSetup: ['tests/helpers/site.ts'],
           fileParallelism: false,
+          sequence: { groupOrder: 4 },
         }),
         project({
           name: 'soak',

@@ -16,12 +16,15 @@ declare module 'vitest' {
  * would stand on a page of somebody's own. Returns what takes it down again.
  */
 export default async function setup(project: TestProject) {
+  const { vitest } = project;
+  // Two projects ask for it; the second finds what the first has built.
+  if (vitest.getRootProject().getProvidedContext().site) return undefined;
   const top = mkdtempSync(join(tmpdir(), 'vampwright-site-'));
   const path = 'band/room';
   const folder = join(top, path);
   await build(folder);
   const server = await serve(top);
-  project.provide('site', { folder, address: `${server.address}${path}/` });
+  vitest.provide('site', { folder, address: `${server.address}${path}/` });
   return async () => {
     await server.close();
     rmSync(top, { recursive: true });
