@@ -1,4 +1,6 @@
 import axe from 'axe-core';
+import { expect } from 'vitest';
+import type { Session } from '../../src/ui/session.svelte.ts';
 
 /** The rules that look at colours: all else is the same in both themes. */
 const COLOURS = ['color-contrast', 'link-in-text-block'];
@@ -20,14 +22,27 @@ export async function complaints(rules: 'all' | 'colours' = 'all'): Promise<stri
 }
 
 /**
- * What is wrong on the page as it stands: axe's complaints, and what overflows. Axe is asked where the page
- * is narrowest and widest, for its words on what lies between are the same; by night only about colours, and
- * once, for they do not depend on the width.
+ * What is wrong on the page as it stands, by day and then by night: axe's complaints, and what overflows. Axe
+ * is asked where the page is narrowest and widest, for its words on what lies between are the same; by night only
+ * about colours, and once, for they do not depend on the width.
  */
-export async function wrong(theme: 'day' | 'night'): Promise<string[]> {
-  const asked = theme === 'day' ? [360, 1440] : [1440];
-  const said = asked.includes(innerWidth) ? await complaints(theme === 'day' ? 'all' : 'colours') : [];
-  return [...said, ...overflowing()];
+export async function wrong(session: Session): Promise<string[]> {
+  const found: string[] = [];
+  for (const theme of ['day', 'night'] as const) {
+    await light(session, theme);
+    const asked = theme === 'day' ? [360, 1440] : [1440];
+    const said = asked.includes(innerWidth) ? await complaints(theme === 'day' ? 'all' : 'colours') : [];
+    found.push(...[...said, ...overflowing()].map((one) => `by ${theme}: ${one}`));
+  }
+  return found;
+}
+
+/** Turns the page to day or night, and waits until its colours have changed. */
+async function light(session: Session, theme: 'day' | 'night'): Promise<void> {
+  session.preferences.set({ theme });
+  await expect.poll(() => document.documentElement.dataset['theme']).toBe(theme);
+  const changes = document.getAnimations().filter((one) => one instanceof CSSTransition);
+  await Promise.allSettled(changes.map(({ finished }) => finished));
 }
 
 /** Elements whose text is wider than their place and shows beyond it; what is drawn has no such place. */
