@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { ProvidedContext } from 'vitest';
 import type { TestProject } from 'vitest/node';
 import { build, serve } from '../../src/tools/site.mjs';
 
@@ -18,9 +17,8 @@ declare module 'vitest' {
  */
 export default async function setup(project: TestProject) {
   const { vitest } = project;
-  const { site }: Partial<ProvidedContext> = vitest.getRootProject().getProvidedContext();
   // Two projects ask for it; the second finds what the first has built.
-  if (site !== undefined) return undefined;
+  if ('site' in vitest.getRootProject().getProvidedContext()) return undefined;
   const top = mkdtempSync(join(tmpdir(), 'vampwright-site-'));
   const path = 'band/room';
   const folder = join(top, path);
