@@ -3,6 +3,7 @@ import { page } from 'vitest/browser';
 import { render } from 'vitest-browser-svelte';
 import { bpm, newProject, type Project } from '../../src/engine/index.ts';
 import App from '../../src/ui/App.svelte';
+import { fetchBand } from '../../src/ui/band.ts';
 import type { Preset } from '../../src/ui/ports.ts';
 import type { SessionPorts } from '../../src/ui/session-ports.ts';
 import { Session } from '../../src/ui/session.svelte.ts';
@@ -33,7 +34,7 @@ export function sessionOf(text: string, set: Partial<Project> = {}, ports: Parti
   return { session, player, kept };
 }
 
-/** The whole page with these changes. */
+/** The whole page with these changes, as it is once it has stood for a while: what plays is here. */
 export async function openPage(
   text: string,
   set: Partial<Project> = {},
@@ -41,6 +42,7 @@ export async function openPage(
   ports: Partial<SessionPorts> = {},
 ) {
   await page.viewport(1280, 800);
+  await fetchBand();
   const { session, player, kept } = sessionOf(text, set, { presets, ...ports });
   const screen = await render(App, { session });
   const beat = (name: RegExp) => screen.getByRole('gridcell', { name }).first();
