@@ -93,7 +93,7 @@ describe.each([
       expect(colours(printed.drawing)).toEqual([]);
       expect(printed.missing).toBe(0);
       expect(printed.faces.length).toBeGreaterThan(1);
-      for (const face of printed.faces) expect(face).toMatch(/EncodeSans|Bricolage|Vampwright/);
+      for (const face of printed.faces) expect(face).toMatch(/EncodeSans|Bricolage|Vampwr(ight|Text)/);
       expect(printed.links.some((link) => link.startsWith(inject('site').address))).toBe(true);
       expect(complaints).toEqual([]);
       await close();
