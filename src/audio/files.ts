@@ -1,6 +1,7 @@
 import { fail, ok, PARTS, type NoteSource, type Part, type Result, type Trouble } from '../engine/index.ts';
 import type { SoundFile, SoundFormat, SoundRequest } from '../ui/ports.ts';
 import { channelOf, FIRST_LINEUP, instrumentsOf } from './band/index.ts';
+import { breath } from './breath.ts';
 import { gainFor, mastered } from './master/index.ts';
 import { isHeard } from './mixer/index.ts';
 import { renderOffline } from './render.ts';
@@ -111,9 +112,12 @@ function partsIn({ source, from, to, mix }: SoundRequest): readonly Part[] {
   return PARTS.filter((part) => heard.has(part));
 }
 
-/** One part of a source; the count-in goes with the click. */
+/** One part of a source, at its tempi; the count-in goes with the click. */
 function only(source: NoteSource, part: Part): NoteSource {
-  return { notes: (from, to) => source.notes(from, to).filter((note) => note.part === part) };
+  return {
+    notes: (from, to) => source.notes(from, to).filter((note) => note.part === part),
+    tempi: (from, to) => source.tempi?.(from, to) ?? [],
+  };
 }
 
 function fadeOut(sound: AudioBuffer): AudioBuffer {
@@ -123,16 +127,4 @@ function fadeOut(sound: AudioBuffer): AudioBuffer {
     end.forEach((x, i) => (end[i] = x * Math.cos((Math.PI / 2) * ((i + 1) / frames)) ** 2));
   }
   return sound;
-}
-
-/** Lets the page and the music have their turn; not slowed down in a hidden tab, as timers are. */
-function breath(): Promise<void> {
-  return new Promise((resolve) => {
-    const { port1, port2 } = new MessageChannel();
-    port1.onmessage = () => {
-      port1.close();
-      resolve();
-    };
-    port2.postMessage(null);
-  });
 }

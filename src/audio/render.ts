@@ -1,28 +1,29 @@
-import { FIRST_MIX, type Bpm, type Mix, type NoteSource, type Ticks, type Shelves } from '../engine/index.ts';
-import { Ensemble, FIRST_LINEUP, instrumentsOf } from './band/index.ts';
-import { createMixer } from './mixer/index.ts';
-import { Sequencer, Timeline } from './player/index.ts';
+import type { Bpm, Mix, NoteSource, Shelves, Ticks } from '../engine/index.ts';
+import { FIRST_LINEUP, instrumentsOf } from './band/index.ts';
+import { breath } from './breath.ts';
+import { Finishing } from './finishing.ts';
+import { lineOf, renderPiece, type Dry, type Piece } from './render-piece.ts';
 import { loadSounds, type Sounds } from './sounds/index.ts';
-import type { Channel, Lineup, Observer } from './types.ts';
+import type { Lineup, Observer } from './types.ts';
 
-/** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
-const STEP = 1;
+/** Pieces rendered side by side at most, each by a core: each takes memory as well. */
+const MOST_LANES = 4;
 
 /**
- * Where the offline clock cannot be stopped (Firefox), all voices of a context have to wait in it from the
- * start, and each costs time while it waits. Music is then rendered in pieces of so many seconds, each
- * begun earlier by a run-up, in which all begins that may still sound or ring when the piece does: no
- * recording is longer than five seconds.
+ * Seconds of music in a piece. The longer, the less is spent on run-ups; the shorter, the less memory is
+ * taken at a time. Where the offline clock cannot be stopped to hand over the next notes (Firefox), all
+ * voices of a piece have to wait in it from the start, and each costs time while it waits.
  */
-const PIECE = 20;
+const PIECE = { least: 12, most: 90, unstopped: 20 } as const;
+
+/** Seconds before a piece in which all begins that may still sound in it: no recording is longer than five. */
 const RUN_UP = 8;
 
-/**
- * Frames that a browser computes in one go, where it lets itself be told (Web Audio API 1.1); the others
- * take 128. What each node costs by itself is paid eight times less often: by measure a third of all time
- * is saved, and larger blocks save no more.
- */
-const BLOCK = 1024;
+/** Seconds over which one piece gives way to the next: a browser may begin a stroke one frame off in one of them. */
+const JOINT = 0.01;
+
+/** Share of the work that is done when the pieces are rendered and only room and limiter remain. */
+const RENDERED = 0.8;
 
 /** Beyond this many frames a browser miscounts rather than refuses. */
 const MOST_FRAMES = 2 ** 31;
@@ -42,6 +43,7 @@ export interface RenderOptions {
   readonly lineup?: Lineup;
   readonly seed?: number;
   readonly sounds?: Sounds;
+  /** Told of a note twice where one piece of the render sounds on into the next. */
   readonly observer?: Observer;
   /** Told the share done, 0 to 1, every few seconds of music. */
   readonly onProgress?: (share: number) => void;
@@ -50,114 +52,74 @@ export interface RenderOptions {
 }
 
 /**
- * Renders a stretch of music through the same graph and with the same notes as the live player.
- * Frame 0 of the result is tick `from`.
+ * Renders a stretch of music with the same notes, voices, room and limiter as the live player. Frame 0 of
+ * the result is tick `from`. The parts are rendered in pieces, side by side, and joined before room and
+ * limiter take them, in order.
  * @throws RangeError when `to` does not lie after `from`, or so far that no device could hold the sound
  */
 export async function renderOffline(source: NoteSource, options: RenderOptions): Promise<AudioBuffer> {
-  const { from, to, sampleRate = 48000, tail = 2, lineup = FIRST_LINEUP, onProgress } = options;
+  const { from, to, sampleRate = 48000, tail = 2, lineup = FIRST_LINEUP, signal } = options;
   if (to <= from) throw new RangeError(`the end of a render, ${to}, lies after its beginning, ${from}`);
   const seconds = lineOf(source, options, 0).timeOf(to) + tail;
   const frames = Math.ceil(seconds * sampleRate);
   if (frames > MOST_FRAMES) throw new RangeError(`no device can hold ${seconds} seconds of sound`);
   const sounds = options.sounds ?? (await loadSounds(sampleRate, instrumentsOf(lineup)));
-  const result = new AudioBuffer({ numberOfChannels: 2, length: frames, sampleRate });
-  for (const piece of piecesOf(frames, sampleRate)) {
-    const channels = await renderPiece(piece, source, sampleRate, sounds, {
-      ...options,
-      onProgress: (share) => onProgress?.((piece.from + share * (piece.to - piece.from)) / frames),
-    });
-    channels.forEach((samples, channel) => result.copyToChannel(samples, channel, piece.from));
+  const sound = new AudioBuffer({ numberOfChannels: 2, length: frames, sampleRate });
+  const finishing = new Finishing(sound, JOINT * sampleRate);
+  const lanes = Math.min(MOST_LANES, navigator.hardwareConcurrency || 1);
+  const pieces = piecesOf(frames + finishing.delay, sampleRate, lanes);
+  const done = pieces.map(() => ({ rendered: 0, finished: 0 }));
+  const tell = () => {
+    const shares = done.map(({ rendered, finished }) => RENDERED * rendered + (1 - RENDERED) * finished);
+    options.onProgress?.(shares.reduce((sum, share) => sum + share, 0) / shares.length);
+  };
+  let failure: { readonly reason: unknown } | null = null;
+  const check = () => {
+    signal?.throwIfAborted();
+    if (failure) throw failure.reason;
+  };
+
+  const waiting = pieces.entries();
+  const begun: Promise<Dry>[] = [];
+  const begin = () => {
+    const next = waiting.next();
+    if (next.done) return;
+    const [i, piece] = next.value;
+    const onProgress = (share: number) => {
+      done[i]!.rendered = share;
+      tell();
+    };
+    const work = renderPiece(piece, source, { ...options, sampleRate, sounds, check, onProgress });
+    // Ends the others, too, whether this one is waited for yet or not.
+    work.catch((reason: unknown) => (failure ??= { reason }));
+    begun.push(work);
+  };
+  for (let lane = 0; lane < lanes; lane++) begin();
+  for (const [i, progress] of done.entries()) {
+    const dry = await begun.shift()!;
+    progress.rendered = 1;
+    begin();
+    for (const share of finishing.add(dry, i === pieces.length - 1)) {
+      check();
+      progress.finished = share;
+      tell();
+      await breath();
+    }
   }
-  onProgress?.(1);
-  return result;
+  return sound;
 }
 
-/** The tempi of a render, with its first tick `zero` seconds from the clock's own beginning. */
-function lineOf(source: NoteSource, { from, to, tempo }: RenderOptions, zero: number): Timeline {
-  const line = new Timeline(from, zero, tempo, Infinity);
-  for (const change of source.tempi?.(from, to) ?? []) line.anchor(change.at, change.tempo);
-  return line;
-}
-
-/** Frames `from` to `to` of a render; those of the run-up before them are rendered, too, and thrown away. */
-interface Piece {
-  readonly from: number;
-  readonly to: number;
-  readonly runUp: number;
-}
-
-/** All in one go where the offline clock can be stopped to hand over the next notes. */
-function piecesOf(frames: number, sampleRate: number): readonly Piece[] {
-  if ('suspend' in OfflineAudioContext.prototype) return [{ from: 0, to: frames, runUp: 0 }];
-  const length = PIECE * sampleRate;
+/** Equally long but for the last, in whole seconds, so that a stroke falls on the same frame in each. */
+function piecesOf(frames: number, sampleRate: number, lanes: number): readonly Piece[] {
+  const { least, most, unstopped } = PIECE;
+  const longest = 'suspend' in OfflineAudioContext.prototype ? most : unstopped;
+  const seconds = frames / sampleRate;
+  const rounds = Math.ceil(seconds / (lanes * longest));
+  const count = Math.max(1, Math.min(lanes * rounds, Math.floor(seconds / least)));
+  const length = Math.ceil(seconds / count) * sampleRate;
   return Array.from({ length: Math.ceil(frames / length) }, (_, i) => {
     const from = i * length;
-    return { from, to: Math.min(frames, from + length), runUp: Math.min(from, RUN_UP * sampleRate) };
+    const to = Math.min(frames, from + length + JOINT * sampleRate);
+    return { from, to, runUp: Math.min(from, RUN_UP * sampleRate) };
   });
-}
-
-/** The two channels of a piece. */
-async function renderPiece(
-  piece: Piece,
-  source: NoteSource,
-  sampleRate: number,
-  sounds: Sounds,
-  options: RenderOptions,
-): Promise<readonly Float32Array<ArrayBuffer>[]> {
-  const { from, to, lineup = FIRST_LINEUP, seed = 0, observer, signal, onProgress } = options;
-  signal?.throwIfAborted();
-  const begin = piece.from - piece.runUp;
-  const frames = piece.to - begin;
-  const seconds = frames / sampleRate;
-  const line = lineOf(source, options, -begin / sampleRate);
-  // What the limiter holds back is rendered longer and cut off at the head.
-  const spare = Math.ceil(0.05 * sampleRate);
-  const context = new OfflineAudioContext({
-    numberOfChannels: 2,
-    length: frames + spare,
-    sampleRate,
-    renderSizeHint: BLOCK,
-  } as OfflineAudioContextOptions);
-  const mixer = await createMixer(context, options.mix ?? FIRST_MIX);
-  if (options.tone) mixer.setTone(options.tone);
-  mixer.open(0);
-  const output = (channel: Channel) => mixer.input(channel);
-  const ensemble = new Ensemble({ context, sounds, output, lineup, seed, ...(observer && { observer }) });
-  const sequencer = new Sequencer(ensemble, line, source, from);
-
-  let giveUp: (reason: unknown) => void = () => {};
-  const givenUp = new Promise<never>((_, reject) => (giveUp = reject));
-  /** Hands over the notes that begin within so many seconds from now, and a little more: the clock stops on whole blocks. */
-  const fill = (ahead: number) => {
-    const now = context.currentTime;
-    sequencer.fill(Math.min(to, line.tickAt(now + ahead + 0.1)), now);
-  };
-  const step = () => {
-    const now = context.currentTime;
-    signal?.throwIfAborted();
-    ensemble.sweep();
-    fill(STEP);
-    onProgress?.(Math.min(1, now / seconds));
-    const next = now + STEP;
-    if (next >= seconds) return;
-    void context.suspend(next).then(() => {
-      try {
-        step();
-      } catch (reason) {
-        giveUp(reason);
-        // An offline context cannot be ended: what is left is rendered as silence, which takes little time.
-        mixer.dispose();
-      }
-      void context.resume();
-    });
-  };
-  if ('suspend' in context) step();
-  else fill(seconds);
-  const rendered = await Promise.race([context.startRendering(), givenUp]);
-  const first = Math.round(mixer.delay * sampleRate) + piece.runUp;
-  mixer.dispose();
-  return [0, 1].map((channel) =>
-    rendered.getChannelData(channel).subarray(first, first + piece.to - piece.from),
-  );
 }

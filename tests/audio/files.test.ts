@@ -92,6 +92,26 @@ describe('sound files', () => {
     expect(decibels(peak(click, 0.9))).toBeLessThan(-80);
   });
 
+  it('by part follow the tempi of the whole', async () => {
+    const source: NoteSource = {
+      ...sourceOf([note('comp', 60, 100, 7, 0.5), note('bass', 40, 90, 7, 1)]),
+      tempi: () => [{ at: beats(4), tempo: bpm(60) }],
+    };
+    const [whole, ...parts] = [
+      ...(await files(asked(source))),
+      ...(await files(asked(source, { byPart: true }))),
+    ];
+    expect(whole!.length).toBeCloseTo(4 / 2 + 4 + 3, 2);
+    expect(parts.map(({ part, length }) => [part, length])).toEqual([
+      ['comp', whole!.length],
+      ['bass', whole!.length],
+    ]);
+    for (const { sound } of parts) {
+      expect(decibels(peak(sound, 3, 4.9))).toBeLessThan(-80);
+      expect(decibels(peak(sound, 5, 5.2))).toBeGreaterThan(-40);
+    }
+  });
+
   it('slow down at the end, hold the last chord, and fade to nothing', async () => {
     const plan = planOf('| Dm7 | G7 | Cmaj7 | Cmaj7 |');
     const open = startPerformance(plan, { countIn: 1, from: ticks(0) });

@@ -5,7 +5,7 @@ import { connect } from 'tone/build/esm/core/context/ToneAudioNode.js';
 import { FIRST_MIX, levelOf, PARTS, USUAL_PAN, type Mix, type Shelves } from '../../engine/index.ts';
 import type { Balance, Channel } from '../types.ts';
 import { PRESENCE, ROOM_SHARE } from './data.ts';
-import { createOutput, type Output } from './output.ts';
+import { createOutput, createUnfinished, type Output } from './output.ts';
 import { wrap } from './tone.ts';
 
 /**
@@ -198,6 +198,11 @@ export async function createMixer(
   destination: AudioNode = context.destination,
 ): Promise<Mixer> {
   return new Mixer(context, destination, await createOutput(context), mix);
+}
+
+/** A mixer for a file: its four channels are those of {@link createUnfinished}. */
+export function createDryMixer(context: BaseAudioContext, mix: Mix): Mixer {
+  return new Mixer(context, context.destination, createUnfinished(context), mix);
 }
 
 /** The strip's volume in dB and its pan. */

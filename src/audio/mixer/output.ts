@@ -57,6 +57,23 @@ export async function createOutput(context: BaseAudioContext): Promise<Output> {
   };
 }
 
+/**
+ * For a file: four channels, the band's two and the two that the room is to hear, to be finished by
+ * {@link Finish} afterwards. A browser renders contexts that have a worklet one after the other, others
+ * side by side.
+ */
+export function createUnfinished(context: BaseAudioContext): Output {
+  const node = new ChannelMergerNode(context, { numberOfInputs: 4 });
+  /** What is of one channel goes to both sides. */
+  const pair = (first: number) => (source: AudioNode) => {
+    const stereo = new GainNode(context, { channelCount: 2, channelCountMode: 'explicit' });
+    const split = new ChannelSplitterNode(context, { numberOfOutputs: 2 });
+    source.connect(stereo).connect(split);
+    for (const side of [0, 1]) split.connect(node, side, first + side);
+  };
+  return { node, connectBand: pair(0), connectRoom: pair(2), delay: 0, clear() {} };
+}
+
 function withoutWorklet(context: BaseAudioContext, ceiling: number): Output {
   const node = clipper(context, ceiling);
   return { node, connectBand: (source) => source.connect(node), connectRoom() {}, delay: 0, clear() {} };

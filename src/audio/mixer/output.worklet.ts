@@ -1,8 +1,7 @@
-import { Limiter, type LimiterOptions } from './limiter-core.ts';
-import { Room } from './room-core.ts';
+import { Finish } from './finish-core.ts';
+import type { LimiterOptions } from './limiter-core.ts';
 
 /** What an audio worklet's global scope offers; the DOM library does not declare it. */
-declare const sampleRate: number;
 declare const currentTime: number;
 declare class AudioWorkletProcessor {
   readonly port: MessagePort;
@@ -17,22 +16,21 @@ declare function registerProcessor(
 
 /** The way out: input 0 is the band, input 1 what of it the room hears; both leave through the limiter. */
 class Output extends AudioWorkletProcessor {
-  readonly #limiter: Limiter;
-  readonly #room = new Room(sampleRate);
-  /** As long as a block: 128 frames live, more where a file is rendered. */
+  readonly #finish: Finish;
+  /** As long as a block. */
   #silence = new Float32Array(128);
   /** When the room is to forget what was played in it, seconds. */
   #clearAt = Infinity;
 
   constructor({ processorOptions }: Options) {
     super();
-    this.#limiter = new Limiter(processorOptions);
+    this.#finish = new Finish(processorOptions);
     this.port.onmessage = ({ data }: MessageEvent<number>) => (this.#clearAt = data);
   }
 
   process([band, send]: Float32Array[][], [output]: Float32Array[][]): boolean {
     if (currentTime >= this.#clearAt) {
-      this.#room.clear();
+      this.#finish.clear();
       this.#clearAt = Infinity;
     }
     const [left, right] = output as [Float32Array, Float32Array];
@@ -41,8 +39,7 @@ class Output extends AudioWorkletProcessor {
     const [sendLeft = this.#silence, sendRight = sendLeft] = send ?? [];
     left.set(bandLeft);
     right.set(bandRight);
-    this.#room.add(sendLeft, sendRight, left, right);
-    this.#limiter.process(left, right, left, right);
+    this.#finish.process([left, right], [sendLeft, sendRight]);
     return true;
   }
 }
