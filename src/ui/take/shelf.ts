@@ -1,5 +1,5 @@
 import { fail, ok, type LayDrill, type Result, type Trouble } from '../../engine/index.ts';
-import { bandHere, fetchBand } from '../band.ts';
+import { fetchBand } from '../band.ts';
 import type { Exchange, Kept, Takes } from '../ports.ts';
 import { hasDrill, readTake, writeTake, type Take } from './take.ts';
 
@@ -44,7 +44,7 @@ export class Shelf {
     const own = all.filter((one) => one.chart === chart);
     const lay = own.some(hasDrill) ? await this.#drills() : null;
     if (own.length === 0) return { takes: [], trouble: kept.ok ? null : kept.error };
-    const band = bandHere() ?? (await fetchBand().catch(() => null));
+    const band = await fetchBand().catch(() => null);
     if (band === null) return { takes: [], trouble: UNREAD };
     const takes = own.flatMap((one) => {
       const take = readTake(one, this.#exchange, band, lay);

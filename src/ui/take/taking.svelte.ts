@@ -1,5 +1,5 @@
 import { ticks, type LayDrill, type Ticks, type Trouble } from '../../engine/index.ts';
-import { bandHere, fetchBand } from '../band.ts';
+import { fetchBand } from '../band.ts';
 import type { RecorderPort, TakeBalance, Takes } from '../ports.ts';
 import { fileName, saveFile } from '../save-file.ts';
 import type { Session } from '../session.svelte.ts';
@@ -156,7 +156,7 @@ export class Taking {
     if (!recorded.ok) return this.#warn(recorded.error);
     if (performance === null || this.#shelf === null) return;
     const { sound, length, notes, course } = recorded.value;
-    const script = (bandHere() ?? (await fetchBand())).scriptOf(performance);
+    const script = (await fetchBand()).scriptOf(performance);
     const take = { length, notes, course, script, lag: this.latency.ms / 1000, marks: this.#marks };
     this.#ports.own?.();
     const trouble = await this.#shelf.add(take, this.#session.project.id, sound);
