@@ -10,7 +10,8 @@ export { CEILING_DB } from './mixer/index.ts';
 export { renderFiles, type Encode, type Encoder, type Watch } from './files.ts';
 export { TARGET_LUFS } from './master/index.ts';
 export type { PlayerOptions } from './player/index.ts';
-export { renderOffline, type RenderOptions } from './render.ts';
+export { renderOffline } from './render.ts';
+export type { RenderOptions } from './render-piece.ts';
 export { Bank, loadSounds, type Progress, type Sample, type Sounds } from './sounds/index.ts';
 export * from './types.ts';
 

@@ -1,10 +1,9 @@
-import { FIRST_MIX, type NoteSource } from '../engine/index.ts';
+import { FIRST_MIX, type Bpm, type Mix, type NoteSource, type Shelves, type Ticks } from '../engine/index.ts';
 import { Ensemble, FIRST_LINEUP } from './band/index.ts';
 import { createDryMixer } from './mixer/index.ts';
 import { Sequencer, Timeline } from './player/index.ts';
-import type { RenderOptions } from './render.ts';
 import type { Sounds } from './sounds/index.ts';
-import type { Channel } from './types.ts';
+import type { Channel, Lineup, Observer } from './types.ts';
 
 /** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
 const STEP = 1;
@@ -15,6 +14,29 @@ const STEP = 1;
  * is saved, and larger blocks save no more.
  */
 const BLOCK = 1024;
+
+/** What is rendered and how. */
+export interface RenderOptions {
+  /** First tick, at frame 0, and the tick at which no more notes begin. */
+  readonly from: Ticks;
+  readonly to: Ticks;
+  readonly tempo: Bpm;
+  /** Hz. */
+  readonly sampleRate?: number;
+  /** Seconds added after `to` for the last notes to die away. */
+  readonly tail?: number;
+  readonly mix?: Mix;
+  readonly tone?: Shelves;
+  readonly lineup?: Lineup;
+  readonly seed?: number;
+  readonly sounds?: Sounds;
+  /** Told of a note twice where one piece of the render sounds on into the next. */
+  readonly observer?: Observer;
+  /** Told the share done, 0 to 1, every few seconds of music. */
+  readonly onProgress?: (share: number) => void;
+  /** Ends the render before its end; it is then rejected with the signal's reason. */
+  readonly signal?: AbortSignal;
+}
 
 /**
  * Frames `from` to `to` of a render; those of the run-up before them are rendered, too, and thrown away:

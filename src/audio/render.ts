@@ -1,10 +1,9 @@
-import type { Bpm, Mix, NoteSource, Shelves, Ticks } from '../engine/index.ts';
+import type { NoteSource } from '../engine/index.ts';
 import { FIRST_LINEUP, instrumentsOf } from './band/index.ts';
 import { breath } from './breath.ts';
 import { Finishing } from './finishing.ts';
-import { lineOf, renderPiece, type Dry, type Piece } from './render-piece.ts';
-import { loadSounds, type Sounds } from './sounds/index.ts';
-import type { Lineup, Observer } from './types.ts';
+import { lineOf, renderPiece, type Dry, type Piece, type RenderOptions } from './render-piece.ts';
+import { loadSounds } from './sounds/index.ts';
 
 /** Pieces rendered side by side at most, each by a core: each takes memory as well. */
 const MOST_LANES = 4;
@@ -28,29 +27,6 @@ const RENDERED = 0.8;
 /** Beyond this many frames a browser miscounts rather than refuses. */
 const MOST_FRAMES = 2 ** 31;
 
-/** What is rendered and how. */
-export interface RenderOptions {
-  /** First tick, at frame 0, and the tick at which no more notes begin. */
-  readonly from: Ticks;
-  readonly to: Ticks;
-  readonly tempo: Bpm;
-  /** Hz. */
-  readonly sampleRate?: number;
-  /** Seconds added after `to` for the last notes to die away. */
-  readonly tail?: number;
-  readonly mix?: Mix;
-  readonly tone?: Shelves;
-  readonly lineup?: Lineup;
-  readonly seed?: number;
-  readonly sounds?: Sounds;
-  /** Told of a note twice where one piece of the render sounds on into the next. */
-  readonly observer?: Observer;
-  /** Told the share done, 0 to 1, every few seconds of music. */
-  readonly onProgress?: (share: number) => void;
-  /** Ends the render before its end; it is then rejected with the signal's reason. */
-  readonly signal?: AbortSignal;
-}
-
 /**
  * Renders a stretch of music with the same notes, voices, room and limiter as the live player. Frame 0 of
  * the result is tick `from`. The parts are rendered in pieces, side by side, and joined before room and
@@ -65,7 +41,7 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   if (frames > MOST_FRAMES) throw new RangeError(`no device can hold ${seconds} seconds of sound`);
   const sounds = options.sounds ?? (await loadSounds(sampleRate, instrumentsOf(lineup)));
   const sound = new AudioBuffer({ numberOfChannels: 2, length: frames, sampleRate });
-  const finishing = new Finishing(sound, JOINT * sampleRate);
+  const finishing = new Finishing(sound, jointAt(sampleRate));
   const lanes = Math.min(MOST_LANES, navigator.hardwareConcurrency || 1);
   const pieces = piecesOf(frames + finishing.delay, sampleRate, lanes);
   const done = pieces.map(() => ({ rendered: 0, finished: 0 }));
@@ -109,6 +85,8 @@ export async function renderOffline(source: NoteSource, options: RenderOptions):
   return sound;
 }
 
+const jointAt = (sampleRate: number) => Math.round(JOINT * sampleRate);
+
 /** Equally long but for the last, in whole seconds, so that a stroke falls on the same frame in each. */
 function piecesOf(frames: number, sampleRate: number, lanes: number): readonly Piece[] {
   const { least, most, unstopped } = PIECE;
@@ -119,7 +97,7 @@ function piecesOf(frames: number, sampleRate: number, lanes: number): readonly P
   const length = Math.ceil(seconds / count) * sampleRate;
   return Array.from({ length: Math.ceil(frames / length) }, (_, i) => {
     const from = i * length;
-    const to = Math.min(frames, from + length + JOINT * sampleRate);
+    const to = Math.min(frames, from + length + jointAt(sampleRate));
     return { from, to, runUp: Math.min(from, RUN_UP * sampleRate) };
   });
 }
