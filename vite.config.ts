@@ -78,9 +78,18 @@ export default defineConfig({
     },
   },
   optimizeDeps: {
+    // One that is found only when a test is under way has the page loaded anew beneath all tests.
     include: [
       'axe-core',
+      'fflate',
+      'idb',
+      'mediabunny',
+      'pure-rand/generator/xoroshiro128plus',
+      'qr',
+      'qr/decode.js',
+      'saxes',
       'tonal',
+      'valibot',
       'vexflow/core',
       'vitest-browser-svelte',
       'tone/build/esm/component/channel/PanVol.js',
