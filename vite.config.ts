@@ -7,7 +7,6 @@ import { launchOptions } from './src/tools/browser.mjs';
 import { listFeels } from './src/tools/feels.mjs';
 import { guide } from './src/tools/guide.mjs';
 import { offline } from './src/tools/offline.mjs';
-import { preloadFonts } from './src/tools/preload.mjs';
 import { safety } from './src/tools/safety.mjs';
 import { shell } from './src/tools/shell.mjs';
 
@@ -45,7 +44,7 @@ export default defineConfig({
   root: testing ? here : join(here, 'src'),
   base: './',
   cacheDir: join(here, 'node_modules/.vite'),
-  plugins: [svelte({ configFile: false }), safety(), preloadFonts(), shell(), guide(), offline()],
+  plugins: [svelte({ configFile: false }), safety(), shell(), guide(), offline()],
   server: { fs: { allow: [here] } },
   build: {
     outDir: join(here, 'dist'),

@@ -1,6 +1,7 @@
 /**
- * Runs before anything is drawn: shows the page in the light that was chosen, and keeps a press of Play until
- * the band is there. A script of its own, sent ahead of the rest; see `index.ts` for the page's side.
+ * Runs before anything is drawn: shows the page in the light that was chosen and in its own faces, and keeps a
+ * press of Play until the band is there. A script of its own, sent ahead of the rest; see `index.ts` for the
+ * page's side.
  */
 
 interface Arrival {
@@ -8,11 +9,28 @@ interface Arrival {
   pressed: boolean;
   /** Made within the press, as browsers demand. */
   context: AudioContext | null;
+  /** Resolves once the first view may be drawn. */
+  drawn: Promise<void>;
 }
+
+/** What the first view is set in: a face, and of which letters. */
+const FACES = [
+  ['450 1em Text', 'a'],
+  ['680 1em Chords', 'C'],
+  ['450 1em Signs', '♭'],
+  ['680 1em Signs', '♭'],
+] as const;
+/** Longer than this after the styles the faces are not waited for, ms: others stand in until they come. */
+const PATIENCE_MS = 500;
 
 (() => {
   const root = document.documentElement;
-  const arrival: Arrival = { pressed: false, context: null };
+  let draw = () => {};
+  const arrival: Arrival = {
+    pressed: false,
+    context: null,
+    drawn: new Promise((resolve) => (draw = resolve)),
+  };
   Object.assign(globalThis, { arrival });
 
   const kept = (name: string): Readonly<Record<string, unknown>> | null => {
@@ -30,6 +48,20 @@ interface Arrival {
   const hasBeenHere = preferences !== null || kept('vampwright-visited') !== null;
   const isInstalled = 'serviceWorker' in navigator && navigator.serviceWorker.controller !== null;
   if (hasBeenHere || isInstalled || location.hash.length > 1) root.dataset['known'] = '';
+
+  root.dataset['faces'] = '';
+  void arrival.drawn.then(() => delete root.dataset['faces']);
+  // A window does not hear of what its parts have loaded.
+  document.addEventListener(
+    'load',
+    ({ target }) => {
+      if (!(target instanceof HTMLLinkElement) || target.rel !== 'stylesheet') return;
+      const faces = FACES.map(([face, letters]) => document.fonts.load(face, letters));
+      void Promise.all(faces).then(draw, draw);
+      setTimeout(draw, PATIENCE_MS);
+    },
+    true,
+  );
 
   const button = () => document.querySelector<HTMLElement>('#shell .play button');
 

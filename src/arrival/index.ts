@@ -3,6 +3,7 @@
 interface Arrival {
   readonly pressed: boolean;
   readonly context: AudioContext | null;
+  readonly drawn: Promise<void>;
 }
 
 const arrival = () => (globalThis as { readonly arrival?: Arrival }).arrival;
@@ -17,8 +18,9 @@ const PATIENCE_MS = 200;
 export const heard = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
 
 /** Resolves once what stands in the page has been painted. */
-export function painted(): Promise<void> {
-  return new Promise((resolve) => {
+export async function painted(): Promise<void> {
+  await arrival()?.drawn;
+  await new Promise((resolve) => {
     requestAnimationFrame(() => setTimeout(resolve));
     setTimeout(resolve, PATIENCE_MS);
   });

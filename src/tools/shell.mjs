@@ -7,6 +7,9 @@ import { ROOT } from './run.mjs';
 const MISSING = 'The page could not be loaded whole. Look to the connection and load it again.';
 const NO_SCRIPTS = 'Vampwright is a band made of scripts. Allow them for this page, and it plays.';
 
+/** The fonts that the first view is set in; the others come when a letter asks for one. */
+const FACES = /\/(text|chords|signs-\d+)-[^/]*\.woff2$/;
+
 /** What is of no use before the app is there: places for it to refer to, and sizes it has measured. */
 const LATER = / (id|style|for|popover|popovertarget|aria-controls|aria-describedby)(="[^"]*")?(?=[ />])/g;
 
@@ -31,6 +34,7 @@ async function draw() {
     const { body } = await render(Shell, { props: { project: readFirstPreset().project } });
     return body
       .replace(/<!--.*?-->/gs, '')
+      .replace(/(?<=<select[^>]*>).*?(?=<\/select>)/g, shorter)
       .replace(LATER, '')
       .replace(/<(input|textarea)/g, '$& readonly');
   } finally {
@@ -38,8 +42,22 @@ async function draw() {
   }
 }
 
+/**
+ * What is chosen, and the two longest, which make the list as wide as all of them do.
+ * @param {string} options of one list
+ */
+function shorter(options) {
+  const all = options.match(/<option.*?<\/option>/g) ?? [];
+  const words = (/** @type {string} */ option) => option.replace(/<.*?>/g, '').length;
+  const [first, second] = all.toSorted((a, b) => words(b) - words(a));
+  return all.filter((one) => one === first || one === second || one.includes(' selected')).join('');
+}
+
 /** What the page may do comes before anything that it rules. */
 const POLICY = /<meta http-equiv="Content-Security-Policy"[^>]*>/;
+
+/** What brings in the code, as the builder writes it. */
+const ENTRY = /^ *<(script type="module"|link rel="modulepreload") .*\n/gm;
 
 /** @param {string} file of a script without imports */
 async function classic(file) {
@@ -74,22 +92,30 @@ export function shell() {
         const styles = parts.flatMap((part) =>
           part.type === 'chunk' ? [...(part.viteMetadata?.importedCss ?? [])] : [],
         );
-        // A browser that has come upon a policy looks ahead no further: what is needed is named before the
-        // first script that it waits for, and the styles, which a script would wait for, after that.
+        const faces = files.map(({ fileName }) => fileName).filter((fileName) => FACES.test(fileName));
+        // A browser that has come upon a policy looks ahead no further: what the first picture is made of is
+        // named before the first script that it waits for, and the styles, which a script would wait for,
+        // after that. The code is asked for last: it comes while that picture is laid out.
         const first = [
           `<link rel="preload" as="script" href="./${script.fileName}">`,
           ...styles.map((file) => `<link rel="preload" as="style" crossorigin href="./${file}">`),
+          ...faces
+            .sort()
+            .map((file) => `<link rel="preload" as="font" type="font/woff2" crossorigin href="./${file}">`),
           // Nothing is painted before all of it is read: half a dock is lower than a whole one.
           '<link rel="expect" blocking="render" href="#app">',
         ];
+        const begins = html.match(ENTRY) ?? [];
         const last = [
           ...parts
             .filter(({ fileName }) => !html.includes(fileName))
             .map(({ fileName }) => preload(fileName)),
           `<script src="./${script.fileName}"></script>`,
           ...styles.map((file) => `<link rel="stylesheet" crossorigin href="./${file}">`),
+          ...begins.map((tag) => tag.trim()),
         ];
         return html
+          .replace(ENTRY, '')
           .replace(POLICY, (policy) => [policy, ...first].join('\n    '))
           .replace('</head>', (end) => `  ${last.join('\n    ')}\n  ${end}`)
           .replace('<div id="app">', () => `${shellOf(drawn)}\n    <div id="app">`);

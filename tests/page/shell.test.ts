@@ -5,6 +5,7 @@ import { arrived, knock, visit } from '../helpers/page.ts';
 
 const { address } = inject('site');
 const CODE = /\/main-[^/]+\.js$/;
+const FACES = /\.woff2$/;
 
 /** Opens the page and keeps the app's code back; the function lets it come. */
 async function withoutCode(page: Page, path = '') {
@@ -19,6 +20,7 @@ async function withoutCode(page: Page, path = '') {
     const drawn = document.querySelector('#shell');
     return drawn !== null && getComputedStyle(drawn).position === 'fixed';
   });
+  await page.locator('#shell .dock').waitFor();
   await page.evaluate(() => document.fonts.ready);
   return async () => {
     open();
@@ -93,6 +95,38 @@ describe('before its code is there', () => {
         all.filter((one) => one.closest('[inert]') === null).map((one) => one.textContent),
       );
     expect(usable.map((name) => name.trim())).toEqual(['Play']);
+    await close();
+  });
+
+  it('is seen in its own faces from the start', async () => {
+    const { page, close } = await knock();
+    let open = () => {};
+    const gate = new Promise<void>((resolve) => (open = resolve));
+    // Time stands still where it says how long they are waited for.
+    await page.clock.install();
+    await page.route(FACES, async (route) => {
+      await gate;
+      await route.continue();
+    });
+    await page.goto(address, { waitUntil: 'commit' });
+    const dock = page.locator('#shell .dock');
+    await dock.waitFor({ state: 'attached' });
+    await page.waitForFunction(() => [...document.fonts].some(({ status }) => status === 'loading'));
+    expect(await dock.isVisible()).toBe(false);
+    open();
+    await dock.waitFor();
+    const missing = await page.evaluate(() =>
+      ['450 1em Text', '680 1em Chords'].filter((face) => !document.fonts.check(face)),
+    );
+    expect(missing).toEqual([]);
+    await close();
+  });
+
+  it('is seen in others when its own do not come', async () => {
+    const { page, close } = await knock();
+    for (const never of [FACES, CODE]) await page.route(never, () => new Promise(() => {}));
+    await page.goto(address, { waitUntil: 'commit' });
+    await page.locator('#shell .dock').waitFor();
     await close();
   });
 
