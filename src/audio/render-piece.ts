@@ -3,7 +3,7 @@ import { Ensemble, FIRST_LINEUP } from './band/index.ts';
 import { createDryMixer } from './mixer/index.ts';
 import { Sequencer, Timeline } from './player/index.ts';
 import type { Sounds } from './sounds/index.ts';
-import type { Channel, Lineup, Observer } from './types.ts';
+import type { Channel, Lineup } from './types.ts';
 
 /** Seconds of music handed to the offline clock at a time: what waits costs time, too. */
 const STEP = 1;
@@ -30,8 +30,6 @@ export interface RenderOptions {
   readonly lineup?: Lineup;
   readonly seed?: number;
   readonly sounds?: Sounds;
-  /** Told of a note twice where one piece of the render sounds on into the next. */
-  readonly observer?: Observer;
   /** Told the share done, 0 to 1, every few seconds of music. */
   readonly onProgress?: (share: number) => void;
   /** Ends the render before its end; it is then rejected with the signal's reason. */
@@ -76,7 +74,7 @@ export function lineOf(source: NoteSource, { from, to, tempo }: RenderOptions, z
 
 /** Renders a piece up to where room and limiter come in. */
 export async function renderPiece(piece: Piece, source: NoteSource, options: PieceOptions): Promise<Dry> {
-  const { sampleRate, from, to, sounds, lineup = FIRST_LINEUP, seed = 0, observer } = options;
+  const { sampleRate, from, to, sounds, lineup = FIRST_LINEUP, seed = 0 } = options;
   const { check, onProgress } = options;
   check();
   const begin = piece.from - piece.runUp;
@@ -91,7 +89,7 @@ export async function renderPiece(piece: Piece, source: NoteSource, options: Pie
   if (options.tone) mixer.setTone(options.tone);
   mixer.open(0);
   const output = (channel: Channel) => mixer.input(channel);
-  const ensemble = new Ensemble({ context, sounds, output, lineup, seed, ...(observer && { observer }) });
+  const ensemble = new Ensemble({ context, sounds, output, lineup, seed });
   const sequencer = new Sequencer(ensemble, line, source, from);
 
   let giveUp: (reason: unknown) => void = () => {};

@@ -9,11 +9,12 @@ import { loadSounds } from './sounds/index.ts';
 const MOST_LANES = 4;
 
 /**
- * Seconds of music in a piece. The longer, the less is spent on run-ups; the shorter, the less memory is
- * taken at a time. Where the offline clock cannot be stopped to hand over the next notes (Firefox), all
- * voices of a piece have to wait in it from the start, and each costs time while it waits.
+ * Seconds of music in a piece: at least, in all that are rendered side by side, and where the offline clock
+ * cannot be stopped to hand over the next notes (Firefox). The longer, the less is spent on run-ups; the
+ * shorter, the less memory is taken at a time. Where the clock cannot be stopped all voices of a piece
+ * have to wait in it from the start, and each costs time while it waits.
  */
-const PIECE = { least: 12, most: 90, unstopped: 20 } as const;
+const PIECE = { least: 12, together: 180, unstopped: 20 } as const;
 
 /** Seconds before a piece in which all begins that may still sound in it: no recording is longer than five. */
 const RUN_UP = 8;
@@ -89,8 +90,8 @@ const jointAt = (sampleRate: number) => Math.round(JOINT * sampleRate);
 
 /** Equally long but for the last, in whole seconds, so that a stroke falls on the same frame in each. */
 function piecesOf(frames: number, sampleRate: number, lanes: number): readonly Piece[] {
-  const { least, most, unstopped } = PIECE;
-  const longest = 'suspend' in OfflineAudioContext.prototype ? most : unstopped;
+  const { least, together, unstopped } = PIECE;
+  const longest = 'suspend' in OfflineAudioContext.prototype ? together / lanes : unstopped;
   const seconds = frames / sampleRate;
   const rounds = Math.ceil(seconds / (lanes * longest));
   const count = Math.max(1, Math.min(lanes * rounds, Math.floor(seconds / least)));
