@@ -12,11 +12,18 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import opentype from 'opentype.js';
 import subsetFont from 'subset-font';
 import wawoff2 from 'wawoff2';
+import { fontOf, renamed, tablesOf } from './font-tables.ts';
 
 const OUT = new URL('../ui/style/fonts/', import.meta.url);
 const TEXT_FACE = 'node_modules/@fontsource-variable/encode-sans/files/encode-sans-latin-wdth-normal.woff2';
 const CHORD_FACE =
   'node_modules/@fontsource-variable/bricolage-grotesque/files/bricolage-grotesque-latin-wdth-normal.woff2';
+
+/** How far a variable font goes along one of its axes. */
+interface FontRange {
+  readonly min: number;
+  readonly max: number;
+}
 
 /** Units: 1000 to the em; capitals of the chord face are 660 high. `w` is the width of a stroke. */
 type Pen = InstanceType<typeof opentype.Path>;
@@ -182,58 +189,46 @@ const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789'
 const MARKS = ' .,:;!?()/+-#–—’“”…·×%&−';
 /** What of the typography is used: pairs of letters, and figures of one width. */
 const FEATURES = ['kern', 'tnum'];
-const cut = await subsetFont(readFileSync(CHORD_FACE), LETTERS + MARKS, {
-  targetFormat: 'woff2',
-  variationAxes: { wght: { min: 600, max: 760 }, wdth: { min: 75, max: 100 } },
-  keepFeatures: FEATURES,
-});
-writeFileSync(new URL('chords.woff2', OUT), cut);
+/**
+ * A font cut down to some characters that keeps the width and the weight as ranges. Pairs of letters are set in
+ * one way for the whole of them, as in the middle: what kerning varies by is a third of the file.
+ * @param middle the width and the weight that the pairs are taken from
+ */
+async function cut(
+  file: string,
+  characters: string,
+  { wght, wdth }: Readonly<Record<'wght' | 'wdth', FontRange>>,
+  middle: Readonly<Record<'wght' | 'wdth', number>>,
+): Promise<Buffer> {
+  const from = readFileSync(file);
+  const as = async (variationAxes: Record<string, number | FontRange>) =>
+    Buffer.from(
+      await subsetFont(from, characters, { targetFormat: 'truetype', variationAxes, keepFeatures: FEATURES }),
+    );
+  const [whole, still] = await Promise.all([as({ wght, wdth }), as({ ...middle })]);
+  const tables = tablesOf(whole);
+  tables.delete('GDEF');
+  tables.set('GPOS', tablesOf(still).get('GPOS')!);
+  return fontOf(tables);
+}
+
+const chords = await cut(
+  CHORD_FACE,
+  LETTERS + MARKS,
+  { wght: { min: 600, max: 760 }, wdth: { min: 75, max: 100 } },
+  { wght: 680, wdth: 92 },
+);
+writeFileSync(new URL('chords.woff2', OUT), Buffer.from(await wawoff2.compress(chords)));
 
 /** ASCII, and the marks of the page's own words; `fonts.css` says so too. */
 const ENGLISH = Array.from({ length: 95 }, (_, i) => String.fromCodePoint(0x20 + i)).join('');
-const text = await subsetFont(readFileSync(TEXT_FACE), `${ENGLISH}\u00a0°·×–—‘’“”…−`, {
-  targetFormat: 'truetype',
-  variationAxes: { wght: { min: 400, max: 700 }, wdth: { min: 75, max: 100 } },
-  keepFeatures: FEATURES,
-});
-writeFileSync(new URL('text.woff2', OUT), Buffer.from(await wawoff2.compress(renamed(Buffer.from(text)))));
-
-/** The font under a name of ours in place of the reserved one, in all its names but the notice of copyright. */
-function renamed(font: Buffer): Buffer {
-  const table = tableOf(font, 'name');
-  const strings = table + font.readUInt16BE(table + 4);
-  for (let i = 0; i < font.readUInt16BE(table + 2); i++) {
-    const record = table + 6 + 12 * i;
-    const [id, length, offset] = [6, 8, 10].map((field) => font.readUInt16BE(record + field)) as [
-      number,
-      number,
-      number,
-    ];
-    if (id === 0) continue;
-    const name = font.subarray(strings + offset, strings + offset + length);
-    const isWide = font.readUInt16BE(record) !== 1;
-    for (const [from, to] of [
-      ['Encode Sans', 'Vampwr Text'],
-      ['EncodeSans', 'VampwrText'],
-    ] as const) {
-      const at = name.indexOf(isWide ? wide(from) : Buffer.from(from));
-      if (at >= 0) (isWide ? wide(to) : Buffer.from(to)).copy(name, at);
-    }
-  }
-  return font;
-}
-
-function wide(text: string): Buffer {
-  return Buffer.from(text, 'utf16le').swap16();
-}
-
-function tableOf(font: Buffer, tag: string): number {
-  for (let i = 0; i < font.readUInt16BE(4); i++) {
-    const entry = 12 + 16 * i;
-    if (font.toString('latin1', entry, entry + 4) === tag) return font.readUInt32BE(entry + 8);
-  }
-  throw new RangeError(`the font has no table "${tag}"`);
-}
+const text = await cut(
+  TEXT_FACE,
+  `${ENGLISH}\u00a0°·×–—‘’“”…−`,
+  { wght: { min: 400, max: 700 }, wdth: { min: 75, max: 100 } },
+  { wght: 560, wdth: 96 },
+);
+writeFileSync(new URL('text.woff2', OUT), Buffer.from(await wawoff2.compress(renamed(text))));
 
 const STAFF_FACE = 'node_modules/@vexflow-fonts/bravura/bravura.otf';
 

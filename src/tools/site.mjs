@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { compressed } from './compress.mjs';
 import { run, ROOT } from './run.mjs';
 
 /**
@@ -48,13 +49,15 @@ function lasting(folder) {
  */
 export async function serve(folder, port = 5230) {
   const { preview } = await import('vite');
+  const { plugin, ready } = compressed(folder);
+  await ready();
   const server = await preview({
     configFile: false,
     root: folder,
     appType: 'mpa',
     logLevel: 'error',
     build: { outDir: '.' },
-    plugins: [lasting(folder)],
+    plugins: [lasting(folder), plugin],
     preview: { host: '127.0.0.1', port },
   });
   const address = server.resolvedUrls?.local[0];

@@ -55,13 +55,28 @@ describe('the server of npm start', () => {
     expect(await answer.text()).toBe('band '.repeat(1000));
   });
 
+  it('sends them in Brotli where that is read, and not again where they are known', async () => {
+    const ask = (headers: Record<string, string>) =>
+      fetch(`${server.address}assets/band-1a2b.js`, { headers: { 'accept-encoding': 'br', ...headers } });
+    const answer = await ask({});
+    expect(answer.headers.get('content-encoding')).toBe('br');
+    expect(answer.headers.get('content-type')).toBe('text/javascript');
+    expect(answer.headers.get('cache-control')).toContain('immutable');
+    expect(Number(answer.headers.get('content-length'))).toBeLessThan(100);
+    expect(await answer.text()).toBe('band '.repeat(1000));
+    expect((await ask({ 'if-none-match': answer.headers.get('etag') ?? '' })).status).toBe(304);
+  });
+
   it('says so when a file is not there', async () => {
     expect((await fetch(`${server.address}piano.mp3`)).status).toBe(404);
   });
 
   it('shows nothing outside its folder', async () => {
     for (const path of ['..%2f..%2fetc%2fpasswd', '%2e%2e/%2e%2e/etc/passwd']) {
-      expect((await fetch(server.address + path)).status).not.toBe(200);
+      for (const coding of ['gzip', 'br']) {
+        const answer = await fetch(server.address + path, { headers: { 'accept-encoding': coding } });
+        expect(answer.status).not.toBe(200);
+      }
     }
   });
 
