@@ -104,6 +104,7 @@ describe('before its code is there', () => {
     const gate = new Promise<void>((resolve) => (open = resolve));
     // Time stands still where it says how long they are waited for.
     await page.clock.install();
+    await page.route(CODE, () => new Promise(() => {}));
     await page.route(FACES, async (route) => {
       await gate;
       await route.continue();
