@@ -84,6 +84,64 @@ describe('on a phone', () => {
   });
 });
 
+describe('on a phone, in the ribbon', () => {
+  const SLASHES = '| Ebm7b5/Gb Ab7(b9,#9)/Gb F#maj7/A# Bm(maj7)/D | Cmaj7/E |';
+
+  it('four chords with a bass of their own in one bar are read, and none lies over the next', async () => {
+    const { all } = await onPhone(SLASHES);
+    const symbols = () => all('.line .chord .symbol').map((one) => one.getBoundingClientRect());
+    await expect.poll(() => symbols().length).toBe(5);
+    for (const [i, { right }] of symbols().slice(0, 3).entries())
+      expect(right).toBeLessThan(symbols()[i + 1]!.left);
+    for (const one of all('.line .chord .symbol'))
+      expect(parseFloat(getComputedStyle(one).fontSize)).toBeGreaterThanOrEqual(14);
+  });
+
+  it('the name of a scale is read whole, in a bar of its own and where four share one', async () => {
+    const { session, all } = await onPhone(`${SLASHES} G7b9 | C | Bdim7 | D7 |`);
+    const names = () => all('.line .scale .name');
+    await expect
+      .poll(() => names().map(({ textContent }) => textContent))
+      .toContain('G half-whole diminished');
+    await expect.poll(() => cutOff(names())).toEqual([]);
+    session.type('| G7b9 | C | Bdim7 | D7 |');
+    await expect.poll(() => names().map(({ textContent }) => textContent)).toContain('C major');
+    await expect.poll(() => cutOff(names())).toEqual([]);
+    for (const name of names())
+      expect(name.scrollWidth).toBeLessThanOrEqual(name.parentElement!.clientWidth - 15);
+  });
+
+  it('a line is seen whole at the stand beside the neck, with what every chord does and what moves', async () => {
+    const { session, all } = await onPhone(TWO_FIVE);
+    const inSight = () => {
+      const end = bottom(all('.ribbon[role=grid]')[0]);
+      return all('.line')[0]!.getBoundingClientRect().bottom <= end;
+    };
+    await userEvent.keyboard('sk');
+    await expect.poll(() => all('.stage.large').length).toBe(1);
+    await expect.poll(inSight).toBe(true);
+    expect(all('.line .scale .name').length).toBeGreaterThan(0);
+    session.preferences.set({ functions: true, targets: true });
+    await expect.poll(() => all('.line .function').length).toBeGreaterThan(0);
+    await expect.poll(inSight).toBe(true);
+    await userEvent.keyboard('k');
+    await expect.poll(() => all('.line .targets').length).toBeGreaterThan(0);
+    await expect.poll(inSight).toBe(true);
+  });
+});
+
+describe('in the last line, which is shorter than the others', () => {
+  it('a treatment lies under its own bar, from its first beat to its last', async () => {
+    const { all } = await onPhone('Dm7 | G7 | C7alt');
+    await expect.poll(() => all('.line .band').length).toBe(1);
+    const [band, bar] = [all('.line .band')[0]!, all('.line .bar')[2]!].map((one) =>
+      one.getBoundingClientRect(),
+    );
+    expect(band!.left).toBeCloseTo(bar!.left, 0);
+    expect(band!.right).toBeCloseTo(bar!.right, 0);
+  });
+});
+
 describe('with letters half as large again, on a phone', () => {
   it('everything that is pressed is on the page, and nothing lies over something else', async () => {
     const root = document.documentElement;

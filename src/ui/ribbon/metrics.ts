@@ -1,4 +1,5 @@
 import type { FormBar } from '../../engine/index.ts';
+import { fitSymbol } from '../chord/symbol.ts';
 import { breakLines, type Layout } from './layout.ts';
 import type { Shown } from './view.ts';
 
@@ -12,7 +13,7 @@ export interface Metrics {
   readonly height: number;
   /** Size of chord symbols. */
   readonly chord: number;
-  /** Size of the notes in the scale lane. */
+  /** Size of the notes in the scale lane; 0 where only the scales' names stand. */
   readonly note: number;
   /** The smallest they may be; where there is no room for that, only the scale's name stands. */
   readonly small: number;
@@ -36,21 +37,43 @@ export interface Metrics {
   readonly takeHeight: number;
 }
 
+/** What the width of a chord's beats is more than the room of its symbol, px. */
+export const SYMBOL_MARGIN = 14;
+/** The smallest size a chord symbol is read at in passing, rem. Our choice: a little over the finest type. */
+const LEAST_SYMBOL = 0.9;
+
 /** How many bars of the usual length can be read in a line of `width` px. */
-function mostBars(width: number, rem: number): number {
-  return width >= 44 * rem ? 4 : width >= 19 * rem ? 2 : 1;
+function mostBars(bars: readonly FormBar[], width: number, rem: number): number {
+  let most = width >= 44 * rem ? 4 : width >= 19 * rem ? 2 : 1;
+  while (most > 1 && !hasRoomForAll(bars, most, width, rem)) most /= 2;
+  return most;
+}
+
+/** True where every chord can be read, also four with a bass of their own in one bar. */
+function hasRoomForAll(bars: readonly FormBar[], barsPerLine: number, width: number, rem: number): boolean {
+  const { capacity } = breakLines(bars, barsPerLine);
+  const least = LEAST_SYMBOL * rem;
+  return bars.every(({ bar }) =>
+    bar.slots.every(({ chord, length }) => {
+      const room = (length / capacity) * width - SYMBOL_MARGIN;
+      return chord === null || fitSymbol(chord.text, room, least).size === least;
+    }),
+  );
 }
 
 /** The form broken into lines, and their measures. */
 export interface Fitted {
   readonly layout: Layout;
   readonly metrics: Metrics;
+  /** The lanes there is room for. */
+  readonly show: Shown;
 }
 
 /**
  * Breaks the form for a ribbon of `width` by `height` px: as large as it can be seen at once, else with
  * as many bars in a line as can be read.
  * @param rem px of a root em, so that enlarged text finds its room
+ * @param whole whether a line has to be seen from its top to its bottom: lanes are left out until it is
  */
 export function fit(
   bars: readonly FormBar[],
@@ -58,12 +81,14 @@ export function fit(
   height: number,
   rem: number,
   show: Shown,
+  whole = false,
 ): Fitted {
-  const most = mostBars(width, rem);
+  const most = mostBars(bars, width, rem);
   const slots = usualSlots(bars);
-  const fitted = (count: number, scale: number): Fitted => {
+  const fitted = (count: number, scale: number, lanes = show): Fitted => {
     const perLine = Math.min(count, Math.max(1, bars.length));
-    return { layout: breakLines(bars, count), metrics: measure(width, perLine, slots, rem, scale, show) };
+    const metrics = measure(width, perLine, slots, rem, scale, lanes);
+    return { layout: breakLines(bars, count), metrics, show: lanes };
   };
   let best: Fitted | null = null;
   for (const count of [1, 2, 4]) {
@@ -74,7 +99,22 @@ export function fit(
       if (fits && seen.metrics.chord > (best?.metrics.chord ?? 0)) best = seen;
     }
   }
-  return best ?? fitted(most, 0.85);
+  const usual = best ?? fitted(most, 0.85);
+  const isSeen = ({ metrics }: Fitted) => metrics.height <= height;
+  if (!whole || isSeen(usual)) return usual;
+  // What is left out first: what the stage says as well, then what was asked for.
+  const names: Shown = { ...show, scales: 'names' };
+  const none: Shown = { ...show, scales: 'none' };
+  const plain: Shown = { ...none, targets: false };
+  const bare: Shown = { ...plain, functions: false };
+  return (
+    [
+      fitted(most, 0.7, names),
+      fitted(most, 0.7, none),
+      fitted(most, 0.7, plain),
+      fitted(most, 0.35, bare),
+    ].find(isSeen) ?? usual
+  );
 }
 
 /** How many chords a bar holds: as many as in all but the fullest bars. */
@@ -94,7 +134,9 @@ function measure(
 ): Metrics {
   const barWidth = width / bars;
   const chord = Math.round(Math.max(1.5 * rem, Math.min(3.9 * rem, (barWidth / slots) * 0.34) * scale));
-  const note = Math.max(0.8 * rem, Math.min(1.5 * rem, barWidth / slots / 16) * scale);
+  const { scales = 'notes' } = show;
+  const note =
+    scales === 'notes' ? Math.max(0.8 * rem, Math.min(1.5 * rem, barWidth / slots / 16) * scale) : 0;
   const headTop = show.hits ? Math.round(1.6 * rem) : 0;
   const rail = headTop + Math.round(1.6 * rem);
   const chordTop = rail + Math.round(0.5 * rem);
@@ -104,7 +146,7 @@ function measure(
   const laneTop = functionTop + functionHeight + Math.round(0.35 * rem);
   const laneHeight = Math.round(2 * rem);
   const scaleTop = laneTop + laneHeight;
-  const scaleHeight = Math.round(2 * rem + 2.85 * note);
+  const scaleHeight = scales === 'none' ? 0 : Math.round((scales === 'names' ? 2.5 : 2) * rem + 2.85 * note);
   const targetTop = scaleTop + scaleHeight;
   const targetHeight = show.targets ? Math.round(2.5 * rem) : 0;
   const takeTop = targetTop + targetHeight;

@@ -42,6 +42,8 @@ export interface Shown {
   readonly hits: boolean;
   /** The notes of a take. */
   readonly take?: boolean;
+  /** What stands of the scales: their names and notes where nothing is said. */
+  readonly scales?: 'notes' | 'names' | 'none';
 }
 
 /** What of a line is shown, and for whom its names are. */
@@ -57,7 +59,7 @@ export function lineView(sources: Sources, line: Line, show: Look): LineView {
     bars: indices.map((index) => barView(sources, bars[index]!, index)),
     ...hitLane(sources, line),
     treatments: treatmentLane(sources, line, show.written),
-    scales: scaleLane(sources, line),
+    scales: show.scales === 'none' ? [] : scaleLane(sources, line),
     functions: show.functions ? functionLane(sources, line, show.written) : [],
     targets: show.targets ? targetLane(sources, line) : [],
     beats: indices.flatMap((index) => beatsOfBar(bars, index).map((beat) => labelled(sources, beat, show))),
