@@ -176,6 +176,28 @@ describe('with letters half as large again, on a phone', () => {
   });
 });
 
+describe('with letters half as large again, at the stand', () => {
+  it('the chord is read beside the neck, and the neck is whole', async () => {
+    const root = document.documentElement;
+    root.style.fontSize = '24px';
+    try {
+      const { session, all } = await onPhone(TWO_FIVE);
+      await userEvent.keyboard('sk');
+      await expect.poll(() => all('.neck svg[role]').length).toBeGreaterThan(0);
+      const size = () => parseFloat(getComputedStyle(all('.now .symbol')[0]!).fontSize);
+      await expect.poll(size).toBeGreaterThanOrEqual(48);
+      const end = top(all('.dock')[0]);
+      await expect.poll(() => bottom(all('.neck')[0])).toBeLessThanOrEqual(end + 1);
+      expect(bottom(all('.now .symbol')[0])).toBeLessThanOrEqual(bottom(all('.stage.large')[0]));
+      await userEvent.keyboard('k');
+      session.preferences.set({ functions: true, targets: true });
+      await expect.poll(size).toBeGreaterThanOrEqual(48);
+    } finally {
+      root.style.removeProperty('font-size');
+    }
+  });
+});
+
 describe('on a phone that lies in a stand', () => {
   it('the chord is read from afar: it is at least twice as high as the notes of its scale', async () => {
     const { all } = await onPhone(TWO_FIVE);
