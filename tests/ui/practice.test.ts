@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { page, userEvent } from 'vitest/browser';
 import { beats, bpm, NO_PRACTICE, ticks, type Practice } from '../../src/engine/index.ts';
+import { sounding } from '../../src/ui/stage/sounding.ts';
 import { openPage, sessionOf } from './open.ts';
 
 const CHART = 'Dm7 | G7 | Cmaj7 | A7';
@@ -29,6 +30,14 @@ describe('what is practised', () => {
     player.at = beats(9);
     session.playing.look();
     expect(session.playing.now).toMatchObject({ tick: beats(11) });
+  });
+
+  it('says what comes after the rest: another chord, or that the one that sounds stays', async () => {
+    const rests = practised({ rest: 1 });
+    const { session: vamp } = await playingAt('C7alt | %', rests, beats(1));
+    expect(sounding(vamp, 0)).toMatchObject({ next: null });
+    const { session } = await playingAt('Dm7 | G7', rests, beats(4));
+    expect(sounding(session, 0)).toMatchObject({ next: { chord: { text: 'Dm7' } }, until: 8 });
   });
 
   it('waits where the next round begins while the band rests, then counts it in', async () => {

@@ -23,7 +23,7 @@ export interface Harmony {
 /** What is heard now, what comes, and when. */
 export interface Sounding {
   readonly now: Harmony;
-  /** Null when the same harmony goes on for the whole round. */
+  /** Null when the same harmony goes on, or comes again after the rest between two rounds. */
   readonly next: Harmony | null;
   /** Where the guide tones go when `next` comes. */
   readonly guides: ReturnType<typeof guideTonesInto>;
@@ -82,7 +82,8 @@ function read(
   for (let step = 1; step < changes.spans.length; step++) {
     const there = (index + step) % changes.spans.length;
     const other = changes.spans[there]!;
-    if (other.chord?.text !== span.chord?.text || other.treatment?.kind !== span.treatment?.kind) {
+    const goesOn = other.chord?.text === span.chord?.text && other.treatment?.kind === span.treatment?.kind;
+    if (!goesOn && other.silence !== 'rest') {
       next = harmonyAt(there);
       guides = guideTonesInto(changes, index, there);
       break;
