@@ -138,10 +138,12 @@ export const prettyDegree = (degree: Degree): string => withSigns(degree);
 
 /**
  * Any label with its note names, chord symbols and degrees in real accidental signs: "Dbmaj7, Db lydian b7"
- * is "D♭maj7, D♭ lydian ♭7".
+ * is "D♭maj7, D♭ lydian ♭7"; and an apostrophe is set as one.
  */
 export const prettyText = (label: string): string =>
-  label.replace(
-    /\b([A-G])(bb|##|b|#)(?![a-z])|\b([A-G])(b|#)(?=m(?![a-z])|mi|maj|dim|aug|sus|alt|add)|(^|[^A-Za-z])(bb|b|#)(?=\d|[IV]|[iv]+(?![a-z]))/g,
-    (whole) => withSigns(whole),
-  );
+  label
+    .replaceAll("'", '’')
+    .replace(
+      /\b([A-G])(bb|##|b|#)(?![a-z])|\b([A-G])(b|#)(?=m(?![a-z])|mi|maj|dim|aug|sus|alt|add)|(^|[^A-Za-z])(bb|b|#)(?=\d|[IV]|[iv]+(?![a-z]))/g,
+      (whole) => withSigns(whole),
+    );

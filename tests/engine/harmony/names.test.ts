@@ -106,6 +106,7 @@ describe('a note name', () => {
       'B♭ bebop dominant, the ♭9 and ♯11 of E𝄫',
     );
     expect(prettyText('Bbmaj7 and Ebm7b5, above Abdim7')).toBe('B♭maj7 and E♭m7♭5, above A♭dim7');
+    expect(prettyText("the chord's b9")).toBe('the chord’s ♭9');
     expect(prettyText('mixolydian b6 by bar 4b')).toBe('mixolydian ♭6 by bar 4b');
     expect(['subV7/bVI', 'bii7', '#iv°7', 'V7/bIII', 'a bit of bVII7'].map(prettyText)).toEqual([
       'subV7/♭VI',

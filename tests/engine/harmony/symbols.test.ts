@@ -29,6 +29,13 @@ describe('what is no chord symbol is refused with its place and the nearest read
     expect({ place: `${from}-${to}`, remedy }).toEqual({ place, remedy: near && `did you mean ${near}?` });
   });
 
+  it('in one kind of quotation marks', () => {
+    const refused = ['G7x', 'Cdom', 'C7addb'].map((symbol) => readChord(symbol));
+    const said = refused.map((read) => (read.ok ? '' : read.error.message));
+    expect(said).toContain('“x” means nothing in a chord symbol');
+    expect(said.join()).not.toMatch(/["']/);
+  });
+
   it('in more than a hundred ways', () => {
     expect(refusals.length).toBeGreaterThan(100);
   });

@@ -29,7 +29,7 @@ export function readWord(scan: Scan): Flaw | null {
   switch (word) {
     case null: {
       const unknown = /^(?:\p{L}+|[^])/u.exec(text.slice(from, parts.end))![0];
-      return flaw(from, from + unknown.length, `"${unknown}" means nothing in a chord symbol`);
+      return flaw(from, from + unknown.length, `“${unknown}” means nothing in a chord symbol`);
     }
     case 'major':
     case 'triangle':
@@ -122,7 +122,7 @@ function readMajor(scan: Scan, word: 'major' | 'triangle', from: number): Flaw |
 function readDominant(scan: Scan, from: number): Flaw | null {
   const { parts } = scan;
   if (parts.quality !== 'plain' || parts.size !== 0) {
-    return flaw(from, scan.at, '"dom" goes right behind the root', '');
+    return flaw(from, scan.at, '“dom” goes right behind the root', '');
   }
   if (isDigit(scan.text.charCodeAt(scan.at))) return null;
   parts.seventh = 'plain';
@@ -143,7 +143,7 @@ function readAdd(scan: Scan, from: number): Flaw | null {
   const sign = /^[b#+-]/.exec(scan.text.slice(scan.at))?.[0] ?? '';
   scan.at += sign.length;
   const number = takeNumber(scan);
-  if (number === 0) return flaw(from, scan.at, '"add" needs the number of a degree after it', '');
+  if (number === 0) return flaw(from, scan.at, '“add” needs the number of a degree after it', '');
   if (number === 5 || number === 7) {
     const message = `the ${ORDINALS[number]} is not added, it is part of the chord`;
     return flaw(from, scan.at, message, sign + number, '');
