@@ -182,5 +182,5 @@ function sentence(title: string, notices: readonly Notice[]): string {
   const said = notices.slice(0, SAID).map(({ place, message }) => `${place}: ${message}`);
   const more = notices.length - said.length;
   const rest = more > 0 ? `; and ${more} more, listed under Charts` : '';
-  return `${title} is open, but not everything was understood. ${said.join('; ')}${rest}.`;
+  return `${title} is open, but not everything was understood: ${said.join('; ')}${rest}.`;
 }

@@ -62,6 +62,7 @@ export const readTags = (typed: string): readonly string[] => [
 export function taste(text: string): string {
   const line = text
     .replaceAll(/"[^"\n]*"/g, ' ')
+    .replaceAll(/\|\s*\n\s*\|(?!:)/g, '| ')
     .replaceAll(/\s+/g, ' ')
     .trim();
   return line.length <= 60 ? line : `${line.slice(0, 60).replace(/\s\S*$/, '')} …`;
