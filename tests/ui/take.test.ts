@@ -99,6 +99,16 @@ describe('recording', () => {
     expect(session.playing.on).toBe(true);
   });
 
+  it('is seen from the stand, where its sheet is not', async () => {
+    const { screen, session, record } = await open();
+    await record.click();
+    await expect.poll(() => session.playing.on).toBe(true);
+    await userEvent.keyboard('s');
+    await expect.element(screen.getByText('Recording', { exact: true })).toBeVisible();
+    session.playing.stop();
+    await expect.element(screen.getByText('Recording', { exact: true })).not.toBeInTheDocument();
+  });
+
   it('plays the band, ends with it, and keeps the take on the device with its chart', async () => {
     const { screen, take, takes } = await open();
     await take([0, 56], [1, 58]);
