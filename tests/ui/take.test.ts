@@ -104,7 +104,12 @@ describe('recording', () => {
     await record.click();
     await expect.poll(() => session.playing.on).toBe(true);
     await userEvent.keyboard('s');
-    await expect.element(screen.getByText('Recording', { exact: true })).toBeVisible();
+    const sign = screen.getByText('Recording', { exact: true });
+    await expect.element(sign).toBeVisible();
+    await page.viewport(820, 1180);
+    const next = () => screen.container.querySelector('.stage.large .next')!.getBoundingClientRect();
+    const end = () => sign.element().getBoundingClientRect();
+    await expect.poll(() => end().right <= next().left || end().bottom <= next().top).toBe(true);
     session.playing.stop();
     await expect.element(screen.getByText('Recording', { exact: true })).not.toBeInTheDocument();
   });
