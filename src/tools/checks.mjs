@@ -4,7 +4,10 @@ import { npm, ROOT } from './run.mjs';
 
 const PREFIX = 'check:';
 
-/** The names of package.json's scripts that begin with `check:`, without that beginning. */
+/**
+ * The names of package.json's scripts that begin with `check:`, without that beginning: in their order there,
+ * which has the longest first.
+ */
 export function checkNames() {
   const { scripts } = JSON.parse(readFileSync(`${ROOT}package.json`, 'utf8'));
   return Object.keys(scripts)
