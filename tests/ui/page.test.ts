@@ -161,6 +161,16 @@ describe('altering live', () => {
     await expect.element(beat(/^bar 1, beat 4, G7, G mixolydian/)).toBeInTheDocument();
   });
 
+  it('says what happens on the first beat of a loop while its last one sounds', async () => {
+    const { screen, session, player } = await openPage('Dm7 G7 | Cmaj7 | Dm7 G7 | Cmaj7 |');
+    session.setLoop({ from: beats(10), to: beats(12) });
+    await session.play();
+    player.at = beats(1.5);
+    await frame();
+    const alter = screen.getByRole('button', { name: /^Alter/ });
+    await expect.element(alter).toHaveTextContent('Next beat: G7 becomes G7alt on beats 3 and 4.');
+  });
+
   it('with the key held lasts as long as it is held', async () => {
     const { screen, session, player } = await openPage('G7 | % | % | %');
     await session.play();

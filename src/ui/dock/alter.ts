@@ -2,15 +2,16 @@ import {
   prettyText,
   barLength,
   beatLength,
+  formTickOf,
   nextDominant,
   ticks,
   touchSentence,
   type Metre,
   type Ticks,
 } from '../../engine/index.ts';
-import { beatAt } from '../ribbon/layout.ts';
 import type { AlterLength } from '../preferences.svelte.ts';
 import { writtenFor } from '../chord/written.ts';
+import type { Now } from '../playing.svelte.ts';
 import type { Session } from '../session.svelte.ts';
 
 /** How long a tap alters. */
@@ -41,18 +42,24 @@ export function releaseAlter(session: Session): void {
 }
 
 /** What a tap would do now, in one sentence. */
-export function alterPreview(session: Session, cursor: number): string {
-  const { playing, preferences, changes, form } = session;
-  const beat = beatAt(form.bars, playing.now?.tick ?? cursor);
-  if (beat === null) return 'There is nothing to alter yet.';
-  const metre = form.bars[beat.bar]!.bar.metre;
-  const at = ticks((playing.on ? beat.start + beat.length : beat.start) % Math.max(1, changes.length));
-  const length = alterTicks(preferences.values.alterLength, metre);
-  const ahead = nextDominant(changes, at);
-  if (!playing.on) return 'While the band plays: tap, or hold.';
-  if (playing.held) return 'Altered for as long as you hold.';
-  if (ahead === null || ahead.from >= at + length) return 'No dominant on the next beat.';
-  return prettyText(
-    `Next beat: ${touchSentence(writtenFor(preferences.values.written).changes(changes), { at, length, kind: preferences.values.alterKind })}`,
-  );
+export function alterPreview({ playing, preferences, changes, form }: Session): string {
+  if (form.bars.length === 0) return 'There is nothing to alter yet.';
+  const { now, held } = playing;
+  if (now === null) return 'While the band plays: tap, or hold.';
+  if (held) return 'Altered for as long as you hold.';
+  const { alterKind: kind, alterLength, written } = preferences.values;
+  const at = nextBeat(now);
+  const length = alterTicks(alterLength, now.metre);
+  const ahead = at === null ? null : nextDominant(changes, at);
+  if (at === null || ahead === null || ahead.from >= at + length) return 'No dominant on the next beat.';
+  const sentence = touchSentence(writtenFor(written).changes(changes), { at, length, kind });
+  return prettyText(`Next beat: ${sentence}`);
+}
+
+/** The form's tick at which the beat after the one told of begins, in the round after it, too; null in a rest. */
+function nextBeat({ place, bar: index, beat, metre, countIn, plan }: Now): Ticks | null {
+  const bar = place.changes.bars[index]!;
+  const next = bar.start - bar.skipped + (countIn > 0 ? beat : beat + 1) * beatLength(metre);
+  const tick = formTickOf(plan, Math.min(next, bar.start + bar.length) % place.changes.length);
+  return tick === null ? null : ticks(tick);
 }
