@@ -42,23 +42,23 @@ export const SYMBOL_MARGIN = 14;
 /** The smallest size a chord symbol is read at in passing, rem. Our choice: a little over the finest type. */
 const LEAST_SYMBOL = 0.9;
 
-/** How many bars of the usual length can be read in a line of `width` px. */
+/** How many bars of the usual length can be read in a line of `width` px, each chord of them, too. */
 function mostBars(bars: readonly FormBar[], width: number, rem: number): number {
   let most = width >= 44 * rem ? 4 : width >= 19 * rem ? 2 : 1;
-  while (most > 1 && !hasRoomForAll(bars, most, width, rem)) most /= 2;
-  return most;
-}
-
-/** True where every chord can be read, also four with a bass of their own in one bar. */
-function hasRoomForAll(bars: readonly FormBar[], barsPerLine: number, width: number, rem: number): boolean {
-  const { capacity } = breakLines(bars, barsPerLine);
+  if (most === 1) return most;
+  const shortest = new Map<string, number>();
+  for (const { chord, length } of bars.flatMap(({ bar }) => bar.slots)) {
+    if (chord !== null) shortest.set(chord.text, Math.min(length, shortest.get(chord.text) ?? Infinity));
+  }
   const least = LEAST_SYMBOL * rem;
-  return bars.every(({ bar }) =>
-    bar.slots.every(({ chord, length }) => {
-      const room = (length / capacity) * width - SYMBOL_MARGIN;
-      return chord === null || fitSymbol(chord.text, room, least).size === least;
-    }),
-  );
+  const hasRoomForAll = (barsPerLine: number) => {
+    const { capacity } = breakLines(bars, barsPerLine);
+    return [...shortest].every(([text, length]) => {
+      return fitSymbol(text, (length / capacity) * width - SYMBOL_MARGIN, least).size === least;
+    });
+  };
+  while (most > 1 && !hasRoomForAll(most)) most /= 2;
+  return most;
 }
 
 /** The form broken into lines, and their measures. */
