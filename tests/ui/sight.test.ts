@@ -29,6 +29,20 @@ describe('on a phone', () => {
     await expect.poll(() => cutOff(all('.stage .next'))).toEqual([]);
   });
 
+  it('what an empty field asks for is read by day and by night', async () => {
+    const opened = await openPage('');
+    await openSheet(opened, 'Text');
+    const { screen, session } = opened;
+    const title = screen.getByLabelText('Title', { exact: true });
+    await title.fill('');
+    for (const theme of ['day', 'night'] as const) {
+      session.preferences.set({ theme });
+      const colour = () => getComputedStyle(title.element(), '::placeholder').color;
+      const soft = () => getComputedStyle(screen.container.querySelector('#panel .title span')!).color;
+      await expect.poll(() => colour() === soft()).toBe(true);
+    }
+  });
+
   it('guide tones are read whole in the stand view, since a letter cut off is another note', async () => {
     const { session, all } = await onPhone('Ebm7 | Ab7 | Dbmaj7 | Bb7');
     session.preferences.set({ targets: true });
