@@ -355,6 +355,22 @@ describe('the music on the sheet', () => {
     await expect.poll(() => lit.hidden).toBe(true);
   });
 
+  it('has its choices in one row each on a phone, and shows what was chosen whole', async () => {
+    const sheet = await openDrills();
+    await page.viewport(360, 740);
+    await sheet.screen.getByRole('radio', { name: 'All changes' }).click();
+    await drawn(sheet);
+    const panel = sheet.screen.container.querySelector<HTMLElement>('#panel')!;
+    for (const row of panel.querySelectorAll<HTMLElement>('fieldset .row')) {
+      const tops = [...row.children].map((choice) => choice.getBoundingClientRect().top);
+      expect(new Set(tops).size, row.textContent).toBe(1);
+    }
+    const drill = sheet.screen.getByRole('combobox', { name: /^Drill/ }).element();
+    expect(drill.getBoundingClientRect().width).toBeCloseTo(
+      panel.querySelector('.music')!.getBoundingClientRect().width,
+    );
+  });
+
   it('is all that moves while the sheet covers the ribbon', async () => {
     const sheet = await openDrills();
     await drawn(sheet);
@@ -372,7 +388,7 @@ describe('the music on the sheet', () => {
 
   it('scrolls to the line that sounds', async () => {
     const sheet = await openDrills('C7alt | % |');
-    await page.viewport(360, 740);
+    await page.viewport(360, 640);
     await drawn(sheet);
     sheet.drilling.set({ kind: 'sevenths' });
     await sheet.button('Play alone').click();
