@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { userEvent } from 'vitest/browser';
+import { page, userEvent } from 'vitest/browser';
 import { beats, ticks } from '../../src/engine/index.ts';
 import { openPage, openSheet } from './open.ts';
 
@@ -27,6 +27,18 @@ describe('in the stand view', () => {
     await screen.getByRole('button', { name: 'Play', exact: true }).click();
     await expect.poll(lead).toBeGreaterThan(8);
     await expect.element(sheet).toBeVisible();
+    session.playing.stop();
+  });
+
+  it('the notes of the scale stay where a phone has no room for the neck that would show them', async () => {
+    const { screen, session, sheet } = await atTheStand();
+    await page.viewport(360, 590);
+    await expect.element(sheet).toBeVisible();
+    await userEvent.keyboard('k');
+    const seen = (part: string) => screen.container.querySelector(part)?.checkVisibility() ?? false;
+    await expect.poll(() => screen.container.querySelector('.stage.brief')).not.toBeNull();
+    expect(seen('.neck')).toBe(false);
+    expect(seen('.stage .scale div')).toBe(true);
     session.playing.stop();
   });
 
