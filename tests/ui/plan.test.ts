@@ -16,7 +16,7 @@ describe('a plan', () => {
       const { session, player, routine, said } = routineOf();
       await routine.begin(PLAN);
       expect(session.text).toBe('C7alt');
-      expect(said).toEqual(['Vamp. 1 minute.']);
+      expect(said).toEqual(['Vamp. 1\u00a0minute.']);
       expect(session.playing.on).toBe(true);
       await vi.advanceTimersByTimeAsync(59_000);
       expect(routine.left).toBeCloseTo(1, 0);
@@ -28,7 +28,7 @@ describe('a plan', () => {
       expect(session.playing.on).toBe(false);
       await vi.advanceTimersByTimeAsync(1500);
       expect(session.text).toBe('Dm7 | G7');
-      expect(said.at(-1)).toBe('Tune. 1 minute.');
+      expect(said.at(-1)).toBe('Tune. 1\u00a0minute.');
       expect(session.playing.on).toBe(true);
       await routine.go(1);
       expect(routine.run).toBeNull();

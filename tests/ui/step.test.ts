@@ -73,7 +73,7 @@ describe('a chart that is a step', () => {
     session.preferences.set({ spoken: true });
     await strip.getByRole('button', { name: 'Start the step' }).click();
     await expect.poll(() => session.playing.on).toBe(true);
-    expect(said).toEqual(['The spot, in thirds. 2 minutes.']);
+    expect(said).toEqual(['The spot, in thirds. 2\u00a0minutes.']);
     expect(session.text).toBe('C7');
     await expect.element(strip.getByRole('timer')).toHaveTextContent('2:00');
     session.playing.stop();

@@ -1,7 +1,7 @@
-/** "5 minutes", "1 minute", "2.5 minutes" */
+/** "5 minutes", "1 minute", "2.5 minutes": the number and its unit stay in one line. */
 export function minutes(count: number): string {
   const shown = Math.round(count * 100) / 100;
-  return `${shown} minute${shown === 1 ? '' : 's'}`;
+  return `${shown}\u00a0minute${shown === 1 ? '' : 's'}`;
 }
 
 /** Seconds as a clock shows them: "4:05". */
