@@ -69,6 +69,26 @@ describe('a drill as notation', () => {
     expect(draw(bars, { width: 328 }).length).toBeGreaterThan(draw(bars, { width: 1100 }).length);
   });
 
+  it('fills each line but the last to its end', () => {
+    for (const width of [328, 700, 786]) {
+      const lines = draw(sheet(FORM), { width });
+      expect(lines.length).toBeGreaterThan(1);
+      for (const line of lines.slice(0, -1)) expect(line.places.at(-1)!.x).toBeCloseTo(width - 1, 0);
+    }
+  });
+
+  it('leaves room between a chord symbol and an accidental that rises over the staff', () => {
+    const bars = sheet(FORM);
+    const signed = (accidental: string | null) =>
+      bars.map((bar) => ({
+        ...bar,
+        signs: bar.signs.map((sign) => ({ ...sign, note: sign.note && { ...sign.note, accidental } })),
+      })) as readonly SheetBar[];
+    const heights = (accidental: string | null) =>
+      engraving(signed(accidental), { ...LOOK, width: 4000 }).systems.map(({ height }) => height);
+    for (const [i, height] of heights('b').entries()) expect(height).toBeGreaterThan(heights(null)[i]!);
+  });
+
   it('knows the height of a line before it is drawn', () => {
     const bars = sheet(FORM);
     const paper = engraving(bars, LOOK);

@@ -19,7 +19,7 @@ const HEAD = 42;
 const METRE = 24;
 /** Lead-in and lead-out of a bar. */
 const MARGIN = 26;
-/** A line is not filled to its end where it has less music than this share of its width. */
+/** The last line is not filled to its end where it has less music than this share of its width. */
 const STRETCH = 0.62;
 const MOST = 4;
 
@@ -50,7 +50,8 @@ export function layout(bars: readonly SheetBar[], width: number, clef: Clef): re
     let used = HEAD + wanted[0]!;
     while (count < wanted.length && used + wanted[count]! <= width) used += wanted[count++]!;
     if (count === 3 && bars.length - from > 3) used -= wanted[--count]!;
-    systems.push(laid(bars.slice(from, from + count), wanted.slice(0, count), used, width, clef));
+    const isLast = from + count === bars.length;
+    systems.push(laid(bars.slice(from, from + count), wanted.slice(0, count), used, width, clef, isLast));
     from += count;
   }
   return systems;
@@ -62,8 +63,10 @@ function laid(
   used: number,
   width: number,
   clef: Clef,
+  isLast: boolean,
 ): LaidSystem {
-  const stretch = used > width || used > STRETCH * width ? (width - HEAD - 2) / (used - HEAD) : 1.35;
+  const isFilled = !isLast || used > STRETCH * width;
+  const stretch = isFilled ? (width - HEAD - 2) / (used - HEAD) : 1.35;
   return {
     bars: bars.map((bar, i) => ({ bar, width: wanted[i]! * stretch + (i === 0 ? HEAD : 0) })),
     ...extent(bars, clef),
@@ -77,6 +80,8 @@ export type Clef = keyof typeof BOTTOM;
 const STEP = 5;
 /** A stem is three and a half spaces long. */
 const STEM = 35;
+/** A flat, the tallest of the accidentals, rises this far over its note's head. */
+const ACCIDENTAL = 12;
 
 /** How far notes, stems, accents and triplets leave the staff. */
 function extent(bars: readonly SheetBar[], clef: Clef): Pick<LaidSystem, 'above' | 'below'> {
@@ -85,7 +90,8 @@ function extent(bars: readonly SheetBar[], clef: Clef): Pick<LaidSystem, 'above'
     if (note === null) continue;
     const step = note.place.octave * 7 + 'CDEFGAB'.indexOf(note.place.letter) - BOTTOM[clef];
     const isUp = step < 4;
-    above = Math.max(above, (step - 8) * STEP + (isUp ? STEM : 0));
+    const rise = isUp ? STEM : note.accidental === null ? 0 : ACCIDENTAL;
+    above = Math.max(above, (step - 8) * STEP + rise);
     below = Math.max(below, -step * STEP + (isUp ? 0 : STEM));
     signs = Math.max(signs, (note.accent ? 10 : 0) + (triplet === null ? 0 : 16));
   }
