@@ -3,7 +3,6 @@ import {
   barLength,
   beatLength,
   formTickOf,
-  nextDominant,
   ticks,
   touchSentence,
   type Metre,
@@ -50,10 +49,9 @@ export function alterPreview({ playing, preferences, changes, form }: Session): 
   const { alterKind: kind, alterLength, written } = preferences.values;
   const at = nextBeat(now);
   const length = alterTicks(alterLength, now.metre);
-  const ahead = at === null ? null : nextDominant(changes, at);
-  if (at === null || ahead === null || ahead.from >= at + length) return 'No dominant on the next beat.';
-  const sentence = touchSentence(writtenFor(written).changes(changes), { at, length, kind });
-  return prettyText(`Next beat: ${sentence}`);
+  const sentence =
+    at === null ? null : touchSentence(writtenFor(written).changes(changes), { at, length, kind });
+  return sentence === null ? 'No dominant on the next beat.' : prettyText(`Next beat: ${sentence}`);
 }
 
 /** The form's tick at which the beat after the one told of begins, in the round after it, too; null in a rest. */

@@ -1,5 +1,5 @@
 import { untrack } from 'svelte';
-import { nextDominant, type Changes } from '../../engine/index.ts';
+import { dominantsOf, type Changes } from '../../engine/index.ts';
 import type { NeckState } from '../neck/state.svelte.ts';
 import type { PanelName } from '../panels/panels.ts';
 import type { Preset } from '../ports.ts';
@@ -7,12 +7,8 @@ import type { Session } from '../session.svelte.ts';
 import { STEPS, type Doing, type Seen, type Step } from './steps.ts';
 
 /** True where a dominant is written that is not altered already. */
-function hasPlainDominant(changes: Changes): boolean {
-  for (let found = nextDominant(changes, 0); found !== null; found = nextDominant(changes, found.to)) {
-    if (!found.chord.text.includes('alt')) return true;
-  }
-  return false;
-}
+const hasPlainDominant = (changes: Changes): boolean =>
+  dominantsOf(changes).some(({ chord }) => !chord.text.includes('alt'));
 
 const NOTHING: Seen = {
   heard: false,

@@ -3,7 +3,6 @@ import { carryBars, readChart } from '../../../src/engine/chart/index.ts';
 import {
   carryTreatments,
   DELETED_BAR,
-  nextDominant,
   staleTreatments,
   touch,
   touchSentence,
@@ -11,7 +10,7 @@ import {
   type Touch,
   type TreatmentKind,
 } from '../../../src/engine/treatment/index.ts';
-import { beats, toQuarters } from '../../../src/engine/units/index.ts';
+import { beats } from '../../../src/engine/units/index.ts';
 import { changesOf } from '../../helpers/changes.ts';
 import { drawChanges, placed } from '../../helpers/treated.ts';
 
@@ -61,34 +60,23 @@ describe('a live touch', () => {
   it.each([
     ['G7 | C', tap(2, 2), 'G7 becomes G7alt on beats 3 and 4.'],
     ['Dm7 G7 | C', tap(1, 2), 'G7 becomes G7alt on beat 3.'],
-    ['Dm7 | C', tap(1, 2), 'Dm7 is no dominant: nothing changes.'],
-    ['N.C.', tap(0, 1), 'No chord sounds here: nothing changes.'],
+    ['Dm7 | C', tap(1, 2), null],
+    ['N.C.', tap(0, 1), null],
+    ['C | G7', tap(1, 2), null],
     ['G7', tap(0, 4, 'suspended-first'), 'G7 is suspended, then takes its third, for the whole bar.'],
     ['G7alt', tap(0, 4), 'G7alt stays alt for the whole bar.'],
-    ['', tap(0, 1), 'No chord sounds here: nothing changes.'],
+    ['', tap(0, 1), null],
   ])('over %s says what it would do', (text, tapped, expected) => {
     expect(touchSentence(changesOf(text), tapped)).toBe(expected);
   });
-});
 
-describe('the next dominant', () => {
-  it.each([
-    [0, 'G7', 2, 4, false],
-    [2, 'G7', 2, 4, true],
-    [3, 'G7', 3, 4, true],
-    [4, 'A7', 8, 12, false],
-  ])('from beat %f', (at, symbol, from, to, sounding) => {
-    const found = nextDominant(changesOf('Dm7 G7 | C | A7 | Dm7'), beats(at))!;
-    expect([found.chord.text, toQuarters(found.from), toQuarters(found.to), found.sounding]).toEqual([
-      symbol,
-      from,
-      to,
-      sounding,
-    ]);
-  });
-
-  it('is none at the end of the round', () => {
-    expect(nextDominant(changesOf('G7 | C'), beats(4))).toBeNull();
+  it('over a chord that is written altered and played plain says that it turns', () => {
+    const plain = treat(
+      changesOf('G7alt | C'),
+      { placed: [placed('plain', 0, 0, 4)], rules: [] },
+      { round: 0, seed: 1 },
+    );
+    expect(touchSentence(plain, tap(2, 2))).toBe('G7 becomes G7alt on beats 3 and 4.');
   });
 });
 
