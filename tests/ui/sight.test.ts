@@ -212,6 +212,25 @@ describe('with letters half as large again, at the stand', () => {
   });
 });
 
+describe('on a tablet in a stand', () => {
+  it('the next chord is larger than what moves where, and all of it is whole', async () => {
+    const { session, all } = await onPhone('Ebm7b5/Gb | Ab7(b9,#9)/Gb | Dbmaj7 | Bb7');
+    await page.viewport(820, 1180);
+    session.preferences.set({ targets: true });
+    await userEvent.keyboard('sk');
+    await expect.poll(() => all('.stage.large .guides li').length).toBe(2);
+    const size = (selector: string) => parseFloat(getComputedStyle(all(selector)[0]!).fontSize);
+    await expect.poll(() => size('.next .symbol')).toBeGreaterThan(size('.guides'));
+    expect(cutOff(all('.stage .next'))).toEqual([]);
+  });
+
+  it('where no chord is written yet, that is said', async () => {
+    const { screen } = await openPage('');
+    await page.viewport(820, 1180);
+    await expect.element(screen.getByText('No chord yet')).toBeVisible();
+  });
+});
+
 describe('on a phone that lies in a stand', () => {
   it('the chord is read from afar: it is at least twice as high as the notes of its scale', async () => {
     const { all } = await onPhone(TWO_FIVE);
