@@ -6,7 +6,7 @@ import App from '../../src/ui/App.svelte';
 import { RestReminder } from '../../src/ui/care.ts';
 import { Quiz } from '../../src/ui/ear/quiz.svelte.ts';
 import { PLAN, routineOf, step } from './harness/routine.ts';
-import { sessionOf } from './open.ts';
+import { openPage, openSheet, sessionOf } from './open.ts';
 
 const BAR = beats(4);
 describe('a plan', () => {
@@ -113,6 +113,21 @@ describe('the diary', () => {
 });
 
 describe('by ear', () => {
+  it('says so when the answer was another colour, and strikes it through', async () => {
+    const { screen, session } = await openPage('Dm7 | G7 | Cmaj7 | %');
+    session.preferences.set({ ear: {}, earKinds: ['altered', 'plain'] });
+    await openSheet({ screen }, 'Ear');
+    await screen.getByRole('button', { name: 'Begin to listen' }).click();
+    const plain = screen.getByRole('group', { name: 'Answers' }).getByRole('button', { name: 'Plain' });
+    const struck = () => getComputedStyle(plain.element()).textDecorationLine === 'line-through';
+    for (let asked = 0; asked < 20 && !struck(); asked++) {
+      if (asked > 0) await screen.getByRole('button', { name: 'Another' }).click();
+      await plain.click();
+    }
+    expect(struck()).toBe(true);
+    await expect.element(screen.getByText(/^No, it is altered\./)).toBeVisible();
+  });
+
   it('the band plays a colour that is not shown until it is told, and then another', async () => {
     const { session, player } = sessionOf('Dm7 | G7 | Cmaj7 | %');
     const quiz = new Quiz(session);
