@@ -118,6 +118,7 @@ describe('recording', () => {
     const { screen, take, takes } = await open();
     await take([0, 56], [1, 58]);
     await expect.element(screen.getByRole('button', { name: /^Take 1/ })).toBeInTheDocument();
+    await expect.element(screen.getByText('Take 1 is kept.')).toBeVisible();
     const [kept] = got(await takes.list());
     expect(kept!.chart).toBe('mine');
     expect(await got(await takes.sound(kept!.id))!.text()).toBe('sound');
@@ -315,7 +316,7 @@ describe('the way from loudspeaker to recording', () => {
     const { screen, session, says } = await open();
     await screen.getByText(/From loudspeaker to recording/).click();
     await screen.getByRole('button', { name: 'Measure it' }).click();
-    await says(/83 ms,\s+measured or set/);
+    await says(/83\sms, measured or set/);
     expect(session.preferences.values.latencies).toEqual({ Interface: 83.2 });
     await screen.getByRole('button', { name: 'Set by hand: more' }).click();
     expect(session.preferences.values.latencies).toEqual({ Interface: 84 });

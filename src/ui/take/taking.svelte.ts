@@ -165,6 +165,8 @@ export class Taking {
     if (trouble !== null) {
       const run = () => saveFile(sound, `${this.#fileName()}.wav`);
       this.#session.say(sentence(trouble), { label: 'Save as a file', run });
+    } else {
+      this.#session.say(`Take ${this.takes.length} is kept.`);
     }
   }
 
