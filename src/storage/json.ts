@@ -8,7 +8,7 @@ export const MOST_CHARACTERS = 4_000_000;
 const MOST_LEVELS = 40;
 
 const DAMAGED: Trouble = {
-  message: 'The text is no complete chart file: it breaks off or was changed on the way.',
+  message: 'This is no complete chart file.',
   remedy: 'Fetch or save the file once more.',
 };
 const FOREIGN: Trouble = {

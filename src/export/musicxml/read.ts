@@ -41,7 +41,10 @@ export function readMusicXml(document: string): Result<Opened, Trouble> {
     return fail({
       message:
         broken === null ? 'There are no chord symbols in this file.' : `This file is damaged: ${broken}.`,
-      remedy: 'Chords are read from chord symbols, not from notes: add them where the music was written.',
+      remedy:
+        broken === null
+          ? 'Chords are read from chord symbols, not from notes: add them where the music was written.'
+          : 'Save it as MusicXML once more.',
     });
   }
   const part = readPart(chosen.measures);
