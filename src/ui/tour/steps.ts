@@ -37,7 +37,7 @@ export interface Step extends Doing {
 }
 
 const ONE_FORM: Doing = {
-  what: 'The neck shows the scale. Press One form to stay in one place of it.',
+  what: 'The neck shows the scale. Press One form for one place.',
   key: 'stay',
   where: '.beside .all',
 };
@@ -87,7 +87,7 @@ export const STEPS: readonly Step[] = [
   },
   {
     name: 'sheets',
-    what: 'Open Charts for ready-made changes, or Help for every key.',
+    what: 'Help tells every key, and Charts holds ready-made changes.',
     key: 'charts',
     done: 'That is all there is to know at first.',
     where: 'nav button',
