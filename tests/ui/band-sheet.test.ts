@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { page } from 'vitest/browser';
 import { beats, newProject, PPQ, ticks, type Performance } from '../../src/engine/index.ts';
 import { decodeLink, encodeLink, FILE_ENDING, readProject, writeProject } from '../../src/storage/index.ts';
 import { openPage, sessionOf } from './open.ts';
@@ -119,6 +120,22 @@ describe('the end', () => {
     session.playing.look();
     await screen.getByRole('button', { name: 'End', exact: true }).click();
     expect((player.source as Performance).ending!.slows).toBe(beats(8));
+  });
+
+  it('moves nothing beside it on a phone once it was pressed', async () => {
+    const { screen, session, player } = await openPage(CHART);
+    await page.viewport(360, 740);
+    await session.play();
+    player.at = beats(0.5);
+    session.playing.look();
+    const alter = () => screen.container.querySelector('.dock .touch')!.getBoundingClientRect().left;
+    const button = screen.getByRole('button', { name: 'End', exact: true });
+    await expect.element(button).toBeVisible();
+    const before = alter();
+    await button.click();
+    await expect.element(screen.getByRole('button', { name: 'Ending' })).toBeVisible();
+    expect(alter()).toBe(before);
+    session.playing.stop();
   });
 
   it('is not undone by an edit after the music has begun to slow down', async () => {
