@@ -158,6 +158,14 @@ it('shows the forms of the first dominant that is coloured, and another chord’
   await expect.element(page.getByRole('img', { name: /^A altered, Form 1/ })).toBeInTheDocument();
 });
 
+it('says that nothing is on the page as long as there are no chords', async () => {
+  const { session } = await open('');
+  const said = page.getByText('The chart has no chords yet, and so the page is empty.');
+  await expect.element(said).toBeVisible();
+  session.type('| Dm7 | G7 |');
+  await expect.element(said).not.toBeInTheDocument();
+});
+
 it('keeps with the chart what is left out and the words, and undo takes each back', async () => {
   const { session } = await open('| Dm7 | G7alt | Cmaj7 |');
   await page.getByRole('checkbox', { name: 'Scales', exact: true }).click();
