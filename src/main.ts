@@ -12,7 +12,6 @@ import {
   FILE_ENDING,
   openDevice,
   readFirstPreset,
-  readPresets,
   readProject,
   writeProject,
 } from './storage/index.ts';
@@ -40,12 +39,12 @@ async function main(): Promise<void> {
   const last = await device.last();
   const lying = last.ok ? last.value : null;
 
+  const first = readFirstPreset();
   const session: Session = new Session({
     player,
-    get presets() {
-      return readPresets();
-    },
-    project: lying?.project ?? { ...readFirstPreset().project, id: freshId() },
+    presets: [first],
+    readPresets: async () => (await import('./storage/presets.ts')).readPresets(),
+    project: lying?.project ?? { ...first.project, id: freshId() },
     keep: (changed) => library.keep(changed),
     preferences: localPreferences(),
     exchange: {
@@ -72,6 +71,11 @@ async function main(): Promise<void> {
   if (!last.ok) session.say(sentence(last.error));
   else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
   await openLinked();
+  // Each of these is a while's work, and is kept for what is drawn from it.
+  for (const work of [() => session.plan, () => session.sources, () => session.sources.heard]) {
+    await heard();
+    work();
+  }
   await heard();
   const take = {
     recorder: recorderOnDemand(() => player.deck(), wavEncoder),
@@ -79,17 +83,21 @@ async function main(): Promise<void> {
     drills: async () => (await drillSheet()).layDrill,
     own: () => library.own(),
   };
-  const coming = { pause: heard, ready: () => takePlace() && void session.play() };
+  const coming = {
+    pause: heard,
+    ready: () => void takePlace().then((pressed) => (pressed ? session.play() : undefined)),
+    whole: () =>
+      whenIdle(() => {
+        fetchBand().catch(() => undefined);
+        player.prepare();
+      }),
+  };
   mount(App, {
     target: document.getElementById('app')!,
     props: { session, library, routine, take, coming },
   });
   addEventListener('hashchange', () => void openLinked());
   addEventListener('pagehide', () => void device.settle());
-  whenIdle(() => {
-    fetchBand().catch(() => undefined);
-    player.prepare();
-  });
   if (import.meta.env.PROD) setTimeout(() => whenIdle(() => void keepOffline(sayNewer)), OFFLINE_AFTER_MS);
 
   /** Says, once the band is silent, that there is a newer version. */

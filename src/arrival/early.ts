@@ -1,12 +1,14 @@
 /**
- * Runs before anything is drawn: shows the page in the light that was chosen and in its own faces, and keeps a
- * press of Play until the band is there. A script of its own, sent ahead of the rest; see `index.ts` for the
- * page's side.
+ * Runs before anything is drawn: shows the page in the light that was chosen and in its own faces, and keeps
+ * what is pressed until the app is there to do it. A script of its own, sent ahead of the rest; see `index.ts`
+ * for the page's side.
  */
 
 interface Arrival {
   /** Whether the band is asked to play. */
   pressed: boolean;
+  /** What else was pressed, in this order: buttons by their names, and keys. */
+  readonly asked: (string | KeyboardEventInit)[];
   /** Made within the press, as browsers demand. */
   context: AudioContext | null;
   /** Resolves once the first view may be drawn. */
@@ -28,6 +30,7 @@ const PATIENCE_MS = 500;
   let draw = () => {};
   const arrival: Arrival = {
     pressed: false,
+    asked: [],
     context: null,
     drawn: new Promise((resolve) => (draw = resolve)),
   };
@@ -76,11 +79,20 @@ const PATIENCE_MS = 500;
   }
 
   addEventListener('click', ({ target }) => {
-    if (target instanceof Node && button()?.contains(target)) press();
+    const pressed = target instanceof Element && target.closest<HTMLElement>('#shell button');
+    if (!pressed) return;
+    if (pressed === button()) return press();
+    pressed.dataset['asked'] = '';
+    arrival.asked.push((pressed.ariaLabel ?? pressed.textContent).trim());
   });
   addEventListener('keydown', (event) => {
-    if (event.code !== 'Space' || event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
+    const { code, key, shiftKey } = event;
+    if (event.repeat || event.ctrlKey || event.metaKey || event.altKey) return;
     if (button() === null || event.target !== document.body) return;
+    if (code !== 'Space') {
+      arrival.asked.push({ code, key, shiftKey, bubbles: true, cancelable: true });
+      return;
+    }
     event.preventDefault();
     press();
   });

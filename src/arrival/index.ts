@@ -2,6 +2,7 @@
 
 interface Arrival {
   readonly pressed: boolean;
+  readonly asked: readonly (string | KeyboardEventInit)[];
   readonly context: AudioContext | null;
   readonly drawn: Promise<void>;
 }
@@ -27,21 +28,37 @@ export async function painted(): Promise<void> {
 }
 
 /**
- * Puts the app, which stands ready, in place of what was drawn before it.
- * @returns true when Play was pressed meanwhile
+ * Puts the app, which stands ready, in place of what was drawn before it, and does what was pressed meanwhile.
+ * @returns true when Play was pressed, too
  */
-export function takePlace(): boolean {
+export async function takePlace(): Promise<boolean> {
   const shell = document.querySelector('#shell');
   if (shell === null) return false;
-  const button = shell.querySelector('.play button');
-  const isFocused = button !== null && document.activeElement === button;
+  const focused = shell.querySelector<HTMLElement>('button:focus');
+  const play = shell.querySelector('.play button');
   // A finger that still lies on it would come up over the app's.
-  const pressed = (arrival()?.pressed ?? false) !== (button?.matches(':active') ?? false);
+  const pressed = (arrival()?.pressed ?? false) !== (play?.matches(':active') ?? false);
   shell.remove();
-  if (isFocused) document.querySelector<HTMLElement>('.dock .play button')?.focus({ preventScroll: true });
+  if (focused === play) document.querySelector<HTMLElement>('.dock .play button')?.focus(STILL);
+  else if (focused !== null) named(nameOf(focused))?.focus(STILL);
   remember();
+  for (const one of arrival()?.asked ?? []) {
+    if (typeof one === 'string') named(one)?.click();
+    else for (const type of ['keydown', 'keyup']) document.body.dispatchEvent(new KeyboardEvent(type, one));
+    await heard();
+  }
   return pressed;
 }
+
+const STILL = { preventScroll: true };
+
+const nameOf = (button: HTMLElement) => (button.ariaLabel ?? button.textContent).trim();
+
+/** The app's button of this name. */
+const named = (name: string) =>
+  [...document.querySelectorAll<HTMLElement>('#app button')].find(
+    (button) => nameOf(button) === name && button.checkVisibility(),
+  );
 
 /** Says that the app is not there, and what to do. */
 export function sayMissing(): void {

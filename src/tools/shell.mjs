@@ -29,14 +29,14 @@ async function draw() {
   });
   try {
     const { render } = await server.ssrLoadModule('svelte/server');
-    const { readFirstPreset } = await server.ssrLoadModule('/storage/presets.ts');
+    const { readFirstPreset } = await server.ssrLoadModule('/storage/first-preset.ts');
     const { default: Shell } = await server.ssrLoadModule('/ui/Shell.svelte');
     const { body } = await render(Shell, { props: { project: readFirstPreset().project } });
     return body
       .replace(/<!--.*?-->/gs, '')
       .replace(/(?<=<select[^>]*>).*?(?=<\/select>)/g, shorter)
       .replace(LATER, '')
-      .replace(/<(input|textarea)/g, '$& readonly');
+      .replace(/<(input|textarea)/g, '$& readonly inert');
   } finally {
     await server.close();
   }

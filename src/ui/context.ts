@@ -7,6 +7,7 @@ import type { NeckState } from './neck/state.svelte.ts';
 import type { Session } from './session.svelte.ts';
 import type { Taking } from './take/taking.svelte.ts';
 import type { Tour } from './tour/tour.svelte.ts';
+import type { Turns } from './turns.svelte.ts';
 
 const KEY = Symbol('session');
 const PEDALS = Symbol('pedals');
@@ -16,6 +17,7 @@ const QUIZ = Symbol('quiz');
 const NECK = Symbol('neck');
 const TAKING = Symbol('taking');
 const TOUR = Symbol('tour');
+const TURNS = Symbol('turns');
 
 /** Gives the session to every component below. */
 export function provideSession(session: Session): void {
@@ -90,4 +92,14 @@ export function provideTour(tour: Tour): void {
 
 export function useTour(): Tour {
   return getContext<Tour>(TOUR);
+}
+
+/** Gives the order in which the page comes to every component below; null where all comes at once. */
+export function provideTurns(turns: Turns | null): void {
+  setContext(TURNS, turns);
+}
+
+/** The order in which the page comes; null where all comes at once. */
+export function useTurns(): Turns | null {
+  return getContext<Turns | null>(TURNS) ?? null;
 }

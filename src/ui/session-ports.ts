@@ -5,8 +5,10 @@ import type { PreferenceKeeper } from './preferences.svelte.ts';
 /** What the session is given by the one who builds it. */
 export interface SessionPorts {
   readonly player: PlayerPort;
-  /** The charts that come with the app; they may be read when first asked for. */
+  /** Charts that come with the app: the first, or all where they are at hand. */
   readonly presets: readonly Preset[];
+  /** Reads all of them, where they are not at hand. */
+  readonly readPresets?: () => Promise<readonly Preset[]>;
   readonly project: Project;
   /** Called with each new state of the project, for keeping it. */
   readonly keep?: (project: Project) => void;

@@ -68,6 +68,8 @@ export class Session {
   readonly credits: readonly Credit[];
   readonly scores: Scores | null;
   readonly outside: Outside | null;
+  /** The charts that come with the app: the first at once, the others once they are read. */
+  presets: readonly Preset[] = [];
   notice: Notice | null = $state.raw(null);
   /** Laid over the chart for a while in place of its own treatments; nothing of it is kept. */
   overlay: Overlay | null = $state.raw(null);
@@ -145,6 +147,7 @@ export class Session {
     this.playing = new Playing(ports.player);
     this.preferences = new Preferences(ports.preferences);
     this.#ports = ports;
+    this.presets = ports.presets;
     this.exchange = ports.exchange ?? null;
     this.credits = ports.credits ?? [];
     this.soundFiles = ports.render ? new SoundFiles(this, ports.render) : null;
@@ -154,9 +157,9 @@ export class Session {
     this.mixing.tell();
   }
 
-  /** The charts that come with the app. */
-  get presets(): readonly Preset[] {
-    return this.#ports.presets;
+  /** Reads the charts that come with the app, where that has not been done. */
+  async readPresets(): Promise<void> {
+    this.presets = (await this.#ports.readPresets?.()) ?? this.presets;
   }
 
   // --- the text -----------------------------------------------------------------------------------

@@ -85,16 +85,20 @@ describe('before its code is there', () => {
     },
   );
 
-  it('shows the chart of a first visit, and nothing can be used but Play', async () => {
+  it('shows the chart of a first visit, and only what can be kept can be pressed', async () => {
     const { page, close } = await knock();
     await withoutCode(page);
     expect(await page.locator('#shell .now .symbol').innerText()).toContain('7alt');
     const usable = await page
       .locator('#shell :is(button, input, select, textarea, summary)')
       .evaluateAll((all) =>
-        all.filter((one) => one.closest('[inert]') === null).map((one) => one.textContent),
+        all
+          .filter((one) => one.closest('[inert], :disabled') === null)
+          .map((one) => `${one.tagName} ${(one.ariaLabel ?? one.textContent).trim()}`),
       );
-    expect(usable.map((name) => name.trim())).toEqual(['Play']);
+    for (const name of ['Play', 'Faster', 'Stand', 'Find an action', 'Take the tour'])
+      expect(usable).toContain(`BUTTON ${name}`);
+    expect(usable.filter((name) => !name.startsWith('BUTTON'))).toEqual([]);
     await close();
   });
 
@@ -230,6 +234,53 @@ describe('a press of Play before the band is there', () => {
     expect(
       await page.evaluate(() => document.activeElement?.closest('.play')?.closest('#app') !== null),
     ).toBe(true);
+    await close();
+  });
+});
+
+describe('what else is pressed before the app is there', () => {
+  const tempo = (page: Page) =>
+    page
+      .locator('#app')
+      .getByRole('spinbutton', { name: /^Tempo/ })
+      .inputValue();
+
+  it.each(Object.entries(SIZES))('is done once it is, in its order, on a %s', async (_, viewport) => {
+    const { page, complaints, close } = await knock({ viewport });
+    const come = await withoutCode(page);
+    const began = Number(await page.locator('#shell .tempo input').first().inputValue());
+    const faster = page.locator('#shell').getByRole('button', { name: 'Faster' });
+    for (let times = 0; times < 3; times++) await faster.click();
+    expect(await faster.evaluate((one) => getComputedStyle(one).outlineStyle)).toBe('dashed');
+    await page.locator('#shell').getByRole('button', { name: 'No tour' }).click();
+    await page.locator('#shell').getByRole('button', { name: 'Slower' }).click();
+    await come();
+    await expect.poll(() => tempo(page)).toBe(String(began + 4));
+    expect(await page.getByRole('button', { name: 'No tour' }).isVisible()).toBe(false);
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('is done by its key', async () => {
+    const { page, complaints, close } = await knock();
+    const come = await withoutCode(page);
+    await page.keyboard.press('s');
+    await page.keyboard.press('Space');
+    await come();
+    await page.getByRole('button', { name: 'Stand', pressed: true }).waitFor();
+    await page.getByText(/^Bar 2, round 1/).waitFor();
+    expect(complaints).toEqual([]);
+    await close();
+  });
+
+  it('keeps the focus', async () => {
+    const { page, close } = await knock();
+    const come = await withoutCode(page);
+    await page.locator('#shell').getByRole('button', { name: 'Faster' }).focus();
+    await come();
+    expect(
+      await page.evaluate(() => document.activeElement?.closest('#app') && document.activeElement.ariaLabel),
+    ).toBe('Faster');
     await close();
   });
 });

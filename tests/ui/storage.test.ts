@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import { newProject, type Project } from '../../src/engine/index.ts';
-import { decodeLink, encodeLink, openDevice, readPresets } from '../../src/storage/index.ts';
+import { decodeLink, encodeLink, openDevice } from '../../src/storage/index.ts';
+import { readPresets } from '../../src/storage/presets.ts';
 import { toBase64Url } from '../../src/storage/base64url.ts';
 import { deflate, inflate } from '../../src/storage/squeeze.ts';
 import type { StorageNews, StoragePort } from '../../src/ui/ports.ts';
