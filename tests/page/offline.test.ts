@@ -50,6 +50,7 @@ describe('with the network off', () => {
     console.log(`kept for later: ${files} files`);
     await goAway();
     await page.reload({ waitUntil: 'load' });
+    await arrived(page);
     await page.getByLabel('Chart as text').fill('| Fm7 | Bb7alt | Eb6 |');
     await play(page).click();
     await page.getByText(/^Bar 2, round 1/).waitFor();
