@@ -42,6 +42,7 @@ import { Preferences } from './preferences.svelte.ts';
 import type { Credit, Exchange, Preset } from './ports.ts';
 import type { SessionPorts } from './session-ports.ts';
 import { Scores } from './scores.svelte.ts';
+import type { Overlay } from './overlay.ts';
 import { changed, withCount, type SettingsChange } from './settings.ts';
 import { SoundFiles } from './sound-files.svelte.ts';
 import { indexAt } from './ribbon/layout.ts';
@@ -49,12 +50,6 @@ import type { Sources } from './ribbon/sources.ts';
 
 /** How long typing rests before the band hears it, and before what follows is undone by itself, ms. */
 const TYPING_REST = { heard: 80, undone: 900 };
-
-/** Treatments in place of the chart's own, and whether they are to be heard only. */
-export interface Overlay {
-  readonly layers: TreatmentLayers;
-  readonly hidden: boolean;
-}
 
 /** All the page knows: the project with its past, and everything that follows from it. */
 export class Session {

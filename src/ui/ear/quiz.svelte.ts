@@ -10,7 +10,7 @@ import {
 } from '../../engine/index.ts';
 import type { Playing } from '../playing.svelte.ts';
 import type { Preferences } from '../preferences.svelte.ts';
-import type { Overlay } from '../session.svelte.ts';
+import type { Overlay } from '../overlay.ts';
 
 /** What the ear's questions need of the session. */
 interface Heard {
