@@ -28,6 +28,17 @@ describe('the mixer', () => {
     expect(player.mix?.drums).toEqual({ level: 0.25, mute: false, pan: 1 });
   });
 
+  it('has all sliders end in one line', async () => {
+    const { screen } = await openMixer();
+    await expect.element(screen.getByRole('slider', { name: 'Tone, low end' })).toBeInTheDocument();
+    const ends = screen
+      .getByRole('slider', { name: /^(Level|Side|Tone)/ })
+      .elements()
+      .map((slider) => Math.round(slider.getBoundingClientRect().right));
+    expect(ends.length).toBeGreaterThan(9);
+    expect(new Set(ends).size).toBe(1);
+  });
+
   it('tilts the whole band in whole decibels', async () => {
     const { screen, player, slide } = await openMixer();
     slide('Tone, low end', '0.63');
