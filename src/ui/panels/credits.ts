@@ -17,7 +17,7 @@ export const FONT_CREDITS: readonly Credit[] = [
     what: 'All other words',
     source: 'Encode Sans, by The Encode Project Authors',
     licence: OFL,
-    changed: 'Used as it comes.',
+    changed: 'Cut down to what English is written in, under another name; other letters as they come.',
     text: encode,
   },
 ];
