@@ -79,7 +79,7 @@ export const PLACES: readonly Place[] = [
   band('Bass: pedal', 'Pedal', 'pedal point drone organ'),
   band('Hits', 'Show the row for hits', 'kicks stabs accents arrangement'),
   band('Count-in', 'Count-in', 'click metronome bars before'),
-  band('Another take of the band', 'Another take', 'seed random variation different notes'),
+  band('Other notes for the same chart', 'Other notes', 'seed random variation another take different'),
   neck('Neck, keys or neither', 'Beside what sounds', 'fretboard guitar bass piano keyboard show hide'),
   neck('Scale or chord tones on the neck', 'Notes', 'arpeggio fretboard'),
   neck('Forms: how the neck is laid out', 'Laid out', 'position caged box window three notes per string'),
