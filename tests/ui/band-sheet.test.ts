@@ -2,11 +2,21 @@ import { describe, expect, it } from 'vitest';
 import { page } from 'vitest/browser';
 import { beats, newProject, PPQ, ticks, type Performance } from '../../src/engine/index.ts';
 import { decodeLink, encodeLink, FILE_ENDING, readProject, writeProject } from '../../src/storage/index.ts';
-import { openPage, sessionOf } from './open.ts';
+import { openPage, openSheet, sessionOf } from './open.ts';
 
 const CHART = 'Dm7 | G7 | Cmaj7 | A7 |';
 
 describe('the band sheet', () => {
+  it('says in one line each what can be chosen on a phone', async () => {
+    const opened = await openPage(CHART);
+    await page.viewport(360, 740);
+    await openSheet(opened, 'Band');
+    const captions = () => [...opened.screen.container.querySelectorAll('#panel .explained label span')];
+    await expect.poll(() => captions().length).toBeGreaterThanOrEqual(7);
+    const broken = captions().filter((one) => one.getBoundingClientRect().height > 30);
+    expect(broken.map(({ textContent }) => textContent)).toEqual([]);
+  });
+
   it('names a treatment that is not heard any more, and takes it away', async () => {
     const { screen, session } = await openPage(CHART);
     session.place({ from: beats(4), to: beats(6) }, 'altered');
