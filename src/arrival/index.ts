@@ -15,8 +15,11 @@ export const earlyContext = (): AudioContext | null => arrival()?.context ?? nul
 /** How long a picture is waited for, ms: a page that nobody sees paints none. */
 const PATIENCE_MS = 200;
 
-/** Resolves once whatever was pressed meanwhile has been heard. */
-export const heard = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
+/** Resolves once whatever was pressed meanwhile has been heard; a timer would wait 4 ms each time. */
+export const heard = (): Promise<void> =>
+  'scheduler' in globalThis && 'yield' in scheduler
+    ? scheduler.yield()
+    : new Promise((resolve) => setTimeout(resolve));
 
 /** Resolves once what stands in the page has been painted. */
 export async function painted(): Promise<void> {
