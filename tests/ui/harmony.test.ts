@@ -58,3 +58,21 @@ describe('the scales in the ribbon', () => {
     session.playing.stop();
   });
 });
+
+it('what comes next at the end is the chord that will be held, and after it nothing', async () => {
+  const { session, player } = sessionOf('Dm7 | G7 | Cmaj7 | A7');
+  await session.play();
+  const seen = (at: number) => {
+    player.at = at;
+    session.playing.look();
+    const { now, next, until } = sounding(session, 0)!;
+    return [now.chord?.text, next?.chord?.text ?? null, until];
+  };
+  expect(seen(beats(14.5))).toEqual(['A7', 'Dm7', 2]);
+  player.at = beats(1.5);
+  session.playing.finish();
+  const { slows, rests } = session.playing.foresee('round')!;
+  expect(seen(slows + 1)).toEqual(['Cmaj7', 'A7', 4]);
+  expect(seen(rests - 1)).toEqual(['A7', 'Cmaj7', 1]);
+  expect(seen(rests + 1)).toEqual(['Cmaj7', null, expect.any(Number)]);
+});

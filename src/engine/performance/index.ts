@@ -201,10 +201,17 @@ export class Performance implements NoteSource {
   get ending(): Ending | null {
     const ritard = this.#ritard();
     if (ritard === null) return null;
-    const last = this.#latest.lastSpan(this.#latest.roundAt(ritard.to - 1));
+    const last = this.#latest.lastPlace(ticks(ritard.to));
+    const held = this.#latest.lastSpan(last.round);
     const slows = ticks(ritard.from);
-    const chord = last?.chord?.text ?? null;
-    return { slows, from: this.#locate(slows), to: this.#locate(ritard.to - 1), chord };
+    return {
+      slows,
+      rests: ticks(Math.round(slowed(ritard.to, ritard))),
+      from: this.#locate(slows),
+      to: this.#locate(ritard.to - 1),
+      chord: held?.chord?.text ?? null,
+      holds: held === null ? null : this.#locate(this.#latest.startOf(last.round) + last.at).span,
+    };
   }
 
   /**

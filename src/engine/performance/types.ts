@@ -47,11 +47,15 @@ export type Finish = 'round' | 'section';
 export interface Ending {
   /** The performance's tick from which it slows down. */
   readonly slows: Ticks;
-  /** Where that is, and where the last bar is that is played. */
+  /** The performance's tick from which the last chord is held. */
+  readonly rests: Ticks;
+  /** Where it begins to slow down, and where the last bar is that is played. */
   readonly from: Place;
   readonly to: Place;
   /** The chord that is held, as it sounds; null when there is none. */
   readonly chord: string | null;
+  /** Index of the span of that chord into the changes of the last round; null when there is none. */
+  readonly holds: number | null;
 }
 
 /** A treatment put on while playing, on the performance's beat line. */

@@ -2,6 +2,7 @@ import {
   beatLength,
   type Changes,
   type Chord,
+  type Place,
   type ScaleChoice,
   type Span,
   type TreatmentKind,
@@ -56,11 +57,35 @@ export function sounding(session: Session, cursor: number): Sounding | null {
   const at = bar.start - bar.skipped + beat * unit;
   const { stands } = now.plan;
   const inForm = (start: number) => stands ?? start + now.tick - at;
-  return read(session, session.seen(place.changes), inForm, place.span, at, unit, {
+  const where = {
     bar: indexAt(session.form.bars, now.tick),
     beats: Math.ceil((bar.length + bar.skipped) / unit),
     beat,
-  });
+  };
+  return read(
+    session,
+    session.seen(place.changes),
+    inForm,
+    place.span,
+    at,
+    unit,
+    where,
+    endOf(session, place),
+  );
+}
+
+/** Which span of the changes is the last to be gone through, and which is held then. */
+interface End {
+  readonly last: number;
+  readonly holds: number | null;
+}
+
+/** How the round at `place` ends; null where another follows it. */
+function endOf({ playing }: Session, place: Place): End | null {
+  const ending = playing.ending ? playing.foresee('round') : null;
+  if (ending === null || ending.to.round !== place.round) return null;
+  const isHeld = (playing.tick() ?? 0) >= ending.rests;
+  return isHeld ? { last: place.span, holds: null } : { last: ending.to.span, holds: ending.holds };
 }
 
 function read(
@@ -72,6 +97,7 @@ function read(
   at: number,
   unit: number,
   place: { bar: number; beats: number; beat: number },
+  end: End | null = null,
 ): Sounding | null {
   const span = changes.spans[index];
   if (span === undefined) return null;
@@ -80,7 +106,9 @@ function read(
   let guides: Sounding['guides'] = [];
   let until = span.start + span.length - at;
   for (let step = 1; step < changes.spans.length; step++) {
-    const there = (index + step) % changes.spans.length;
+    const ahead = index + step - (end?.last ?? Infinity);
+    const there = ahead < 1 ? (index + step) % changes.spans.length : ahead === 1 ? end!.holds : null;
+    if (there === null) break;
     const other = changes.spans[there]!;
     const goesOn = other.chord?.text === span.chord?.text && other.treatment?.kind === span.treatment?.kind;
     if (!goesOn && other.silence !== 'rest') {
