@@ -80,8 +80,8 @@ export type Clef = keyof typeof BOTTOM;
 const STEP = 5;
 /** A stem is three and a half spaces long. */
 const STEM = 35;
-/** A flat, the tallest of the accidentals, rises this far over its note's head. */
-const ACCIDENTAL = 12;
+/** A flat, the tallest of the accidentals, rises this far into the air over its note's head. */
+const ACCIDENTAL = 6;
 
 /** How far notes, stems, accents and triplets leave the staff. */
 function extent(bars: readonly SheetBar[], clef: Clef): Pick<LaidSystem, 'above' | 'below'> {
