@@ -71,8 +71,8 @@ async function main(): Promise<void> {
   if (!last.ok) session.say(sentence(last.error));
   else if (lying !== null && lying.notices.length > 0) session.say(missed(lying.notices).trim());
   await openLinked();
-  // Each of these is a while's work, and is kept for what is drawn from it.
-  for (const work of [() => session.plan, () => session.sources, () => session.sources.heard]) {
+  // Each takes a while, and is kept for what is drawn from it.
+  for (const work of [() => session.plan, () => session.sources]) {
     await heard();
     work();
   }
